@@ -1,0 +1,1 @@
+export { type Recording, UnreadableAudioError } from "./recording.ts";
