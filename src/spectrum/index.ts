@@ -1,0 +1,1 @@
+export { largestSizeWithin, RealFft } from "./real-fft.ts";

@@ -1,0 +1,102 @@
+import FFT from "fft.js";
+
+/** Odd factors that a transform size may carry beside its power of two. */
+const ODD_FACTORS = [1, 3, 5, 9, 15];
+
+/**
+ * The discrete Fourier transform of a real signal on its exact grid (no window, no padding), plan object per size.
+ * Sizes are a * 2^k with a in 1, 3, 5, 9, 15: fft.js does the powers of two, one decimation in time by a joins them.
+ * Padding to a power of two would correlate the bins; cutting to one could lose half the record.
+ */
+export class RealFft {
+  readonly size: number;
+  private readonly factor: number;
+  private readonly subSize: number;
+  private readonly plan: FFT;
+  private readonly input: Float64Array;
+  private readonly spectra: Float64Array[];
+
+  constructor(size: number) {
+    const factor = ODD_FACTORS.findLast((a) => size % a === 0 && isPowerOfTwo(size / a));
+    if (factor === undefined || size / factor < 4) {
+      throw new RangeError(`transform size must be a * 2^k with a in ${ODD_FACTORS.join(", ")}: ${size}`);
+    }
+    this.size = size;
+    this.factor = factor;
+    this.subSize = size / factor;
+    this.plan = new FFT(this.subSize);
+    this.input = new Float64Array(this.subSize);
+    this.spectra = Array.from({ length: factor }, () => new Float64Array(2 * this.subSize));
+  }
+
+  /** X(k) = sum x(offset + n) exp(-2 pi j k n / size) for k = 0 .. size/2, into re and im (length size/2 + 1 at least). */
+  forward(x: ArrayLike<number>, offset: number, re: Float64Array, im: Float64Array): void {
+    const { factor, subSize, input, spectra } = this;
+    for (let r = 0; r < factor; r++) {
+      for (let n = 0, p = offset + r; n < subSize; n++, p += factor) input[n] = x[p];
+      this.plan.realTransform(spectra[r] as unknown as number[], input as unknown as number[]);
+    }
+    if (factor === 1) {
+      const s = spectra[0];
+      for (let k = 0; k <= subSize / 2; k++) {
+        re[k] = s[2 * k];
+        im[k] = s[2 * k + 1];
+      }
+      return;
+    }
+    this.join(re, im);
+  }
+
+  private join(re: Float64Array, im: Float64Array): void {
+    const { size, factor, subSize, spectra } = this;
+    const half = size / 2;
+    const mask = subSize - 1;
+    const stepRe = Math.cos((2 * Math.PI) / size);
+    const stepIm = -Math.sin((2 * Math.PI) / size);
+    let wRe = 1;
+    let wIm = 0;
+    for (let k = 0; k <= half; k++) {
+      // The twiddle runs by recurrence and is set afresh every 256 bins, which keeps its error below 1e-13.
+      if ((k & 255) === 0) {
+        wRe = Math.cos((2 * Math.PI * k) / size);
+        wIm = -Math.sin((2 * Math.PI * k) / size);
+      }
+      const q = k & mask;
+      const mirrored = q > subSize / 2;
+      const p = mirrored ? 2 * (subSize - q) : 2 * q;
+      const sign = mirrored ? -1 : 1;
+      let tRe = 1;
+      let tIm = 0;
+      let sumRe = 0;
+      let sumIm = 0;
+      for (let r = 0; r < factor; r++) {
+        const a = spectra[r][p];
+        const b = sign * spectra[r][p + 1];
+        sumRe += tRe * a - tIm * b;
+        sumIm += tRe * b + tIm * a;
+        const nextRe = tRe * wRe - tIm * wIm;
+        tIm = tRe * wIm + tIm * wRe;
+        tRe = nextRe;
+      }
+      re[k] = sumRe;
+      im[k] = sumIm;
+      const next = wRe * stepRe - wIm * stepIm;
+      wIm = wRe * stepIm + wIm * stepRe;
+      wRe = next;
+    }
+  }
+}
+
+function isPowerOfTwo(n: number): boolean {
+  return Number.isInteger(n) && n > 0 && (n & (n - 1)) === 0;
+}
+
+/** The largest transform size that is not over `samples`; 0 when there is none of at least 128. */
+export function largestSizeWithin(samples: number): number {
+  let best = 0;
+  for (const a of ODD_FACTORS) {
+    const k = Math.floor(Math.log2(samples / a));
+    if (k >= 6) best = Math.max(best, a * 2 ** k);
+  }
+  return best;
+}
