@@ -212,7 +212,12 @@ export type Evidence =
   | { kind: "number"; label: string; value: number; ci95: number | null; unit: string }
   | { kind: "table"; label: string; columns: string[]; rows: (string | number | null)[][] }
   | { kind: "time"; label: string; fromS: number; toS: number; recording: number }
-  | { kind: "chart"; label: string; chart: "spectrum" | "ring-down" | "deviation" | "beats"; partial: number | null };
+  | {
+      kind: "chart";
+      label: string;
+      chart: "spectrum" | "ring-down" | "deviation" | "beats";
+      partial: number | null;
+    };
 
 export interface Finding {
   id: string;
@@ -235,11 +240,21 @@ export interface TapOptions {
   pins: Record<string, number>;
 }
 
+/** One partial that the chosen profile expects; what lets a reader see that one is missing. */
+export interface ExpectedPartial {
+  name: string;
+  /** On the scale of `ratio` in the partials. */
+  idealRatio: number;
+  nodalMeridians: number | null;
+}
+
 export interface TapMeasurement {
   schema: "ringwright.tap/1";
   /** Version of the tool and of the method; a cache is valid for one method only. */
   tool: { name: "ringwright"; version: string; method: string };
   options: TapOptions;
+  /** The partials of the profile, ascending; [] for a profile without any. */
+  expectedPartials: ExpectedPartial[];
   /** One per input; `recording` is the first, kept for readers of one-recording files. */
   recording: RecordingInfo;
   recordings: RecordingInfo[];

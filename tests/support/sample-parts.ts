@@ -3,6 +3,7 @@ import type {
   Doublet,
   DoubletMember,
   Estimate,
+  ExpectedPartial,
   RecordingInfo,
   StrikeInfo,
   TapMeasurement,
@@ -32,6 +33,17 @@ export interface PartialSpec {
   relativeCi95?: number;
   rho?: number;
 }
+
+/** The just tuned minor-third bell, to the prime (Fletcher & Rossing, ch. 21, from memory). */
+export const MINOR_THIRD_PARTIALS: ExpectedPartial[] = [
+  { name: "hum", idealRatio: 0.5, nodalMeridians: 2 },
+  { name: "prime", idealRatio: 1, nodalMeridians: 2 },
+  { name: "tierce", idealRatio: 1.2, nodalMeridians: 3 },
+  { name: "quint", idealRatio: 1.5, nodalMeridians: 3 },
+  { name: "nominal", idealRatio: 2, nodalMeridians: 4 },
+  { name: "superquint", idealRatio: 3, nodalMeridians: 5 },
+  { name: "octave nominal", idealRatio: 4, nodalMeridians: 6 },
+];
 
 /** One partial; ratios are to `referenceHz`. */
 export function samplePartial(spec: PartialSpec, referenceHz: number): TapPartial {
@@ -146,6 +158,7 @@ export function sampleMeasurement(
     schema: "ringwright.tap/1",
     tool: { name: "ringwright", version: "0.1.0", method: "sample" },
     options: { label, a4Hz: 440, profile: "minor-third", ridges: null, pins: {} },
+    expectedPartials: MINOR_THIRD_PARTIALS,
     recording: recordings[0] ?? sampleRecording(),
     recordings,
     strikes,
