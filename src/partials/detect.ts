@@ -1,0 +1,111 @@
+import { noiseAt } from "../spectrum/index.ts";
+import { misfitReach } from "./grow.ts";
+import { type Search } from "./search.ts";
+
+export interface Detection {
+  /** Power over the noise, in units of the noise's mean. */
+  power: number;
+  frequencyHz: number;
+  level: number;
+}
+
+const FALSE_ALARM = 0.01;
+const LOWEST_HZ = 30;
+const HIGHEST_SHARE = 0.48;
+const AT_A_TIME = 16;
+
+/**
+ * Threshold for a sum over C channels of unit exponentials (a gamma tail), so that noise alone passes in one of a
+ * hundred recordings.
+ */
+export function detectionThreshold(search: Search): number {
+  let bins = 0;
+  for (const l of search.ladder) bins += l.size / 2;
+  const channels = search.ladder[0].re.length;
+  const t1 = Math.log(bins / FALSE_ALARM);
+  let t = t1;
+  for (let i = 0; i < 20; i++) t = t1 + (channels - 1) * Math.log(t) - logFactorial(channels - 1);
+  return t;
+}
+
+function logFactorial(n: number): number {
+  let sum = 0;
+  for (let i = 2; i <= n; i++) sum += Math.log(i);
+  return sum;
+}
+
+/**
+ * Local maxima of the residual over the noise in every ladder step, strongest first, skipping the skirts of those
+ * already taken. The Hann window is applied on the bins as (-1/4, 1/2, -1/4); from the third pass on the plain bins are
+ * searched too, which see a short line half a bin better.
+ */
+export function detect(search: Search, pass: number): Detection[] {
+  const threshold = detectionThreshold(search);
+  const all: Detection[] = [];
+  for (let level = 0; level < search.ladder.length; level++) {
+    peaksOfStep(search, level, true, threshold, all);
+    if (pass >= 2) peaksOfStep(search, level, false, threshold, all);
+  }
+  const misfitting = search.misfit > 0 ? search.lines.filter((l) => l.misfitting) : [];
+  const passing = all.filter((d) => {
+    let needed = threshold;
+    for (const l of misfitting) {
+      const reach = misfitReach(l.alpha, l.omega);
+      needed += (search.misfit * l.rho) / (1 + ((2 * Math.PI * d.frequencyHz - l.omega) / reach) ** 4);
+    }
+    return d.power > needed;
+  });
+  passing.sort((a, b) => b.power - a.power);
+  const taken: Detection[] = [];
+  for (const d of passing.slice(0, 4000)) {
+    if (taken.every((t) => standsClear(search, d, t))) taken.push(d);
+    if (taken.length >= AT_A_TIME) break;
+  }
+  return taken;
+}
+
+/** Whether a weaker peak is more than the skirt of a stronger one. */
+function standsClear(search: Search, weaker: Detection, stronger: Detection): boolean {
+  const { ladder, sampleRateHz } = search;
+  const width = 2.5 * (sampleRateHz / Math.min(ladder[weaker.level].size, ladder[stronger.level].size));
+  const distance = Math.abs(weaker.frequencyHz - stronger.frequencyHz);
+  return distance >= 2 * width && weaker.power >= 3 * stronger.power * (width / distance) ** 3;
+}
+
+function peaksOfStep(search: Search, level: number, hann: boolean, threshold: number, out: Detection[]): void {
+  const { size, re, im } = search.residual[level];
+  const fs = search.sampleRateHz;
+  const n = size / 2 + 1;
+  const power = new Float64Array(n);
+  for (let c = 0; c < re.length; c++) {
+    const noise = search.noise[level][c];
+    const x = re[c];
+    const y = im[c];
+    const { centresHz, variance } = noise;
+    let segment = 0;
+    for (let k = 1; k < n - 1; k++) {
+      const f = (k * fs) / size;
+      while (segment < centresHz.length - 2 && f > centresHz[segment + 1]) segment++;
+      const t = (f - centresHz[segment]) / (centresHz[segment + 1] - centresHz[segment]);
+      const s = variance[segment] + Math.max(0, Math.min(1, t)) * (variance[segment + 1] - variance[segment]);
+      if (hann) {
+        const a = 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]);
+        const b = 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]);
+        power[k] += (a * a + b * b) / (0.375 * size * s);
+      } else power[k] += (x[k] * x[k] + y[k] * y[k]) / (size * s);
+    }
+  }
+  const from = Math.max(3, Math.ceil((LOWEST_HZ * size) / fs));
+  const to = Math.min(n - 3, Math.floor(HIGHEST_SHARE * size));
+  for (let k = from; k < to; k++) {
+    const p = power[k];
+    if (p > threshold && p >= power[k - 1] && p >= power[k + 1] && p >= power[k - 2] && p >= power[k + 2]) {
+      out.push({ power: p, frequencyHz: (k * fs) / size, level });
+    }
+  }
+}
+
+/** Noise variance per sample at a line, mean over channels weighted equally. */
+export function noiseAtLine(search: Search, level: number, channel: number, omega: number): number {
+  return noiseAt(search.noise[level][channel], omega / (2 * Math.PI));
+}

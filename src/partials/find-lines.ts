@@ -1,0 +1,81 @@
+import { detect, detectionThreshold } from "./detect.ts";
+import { boundsAround, DECAY_RATE_MAX, fitBand } from "./fit-band.ts";
+import { fitNeighbourhood, polesOf, splitThreshold, store } from "./fit-lines.ts";
+import { candidateLine, type Line, linePower } from "./line.ts";
+import { bandOf, neighbourhoods } from "./neighbourhood.ts";
+import { updateResidual } from "./residual.ts";
+import type { Search } from "./search.ts";
+
+const MOST_LINES = 80;
+const MOST_PASSES = 8;
+const WEAK_RHO = 300;
+
+/**
+ * Finds every damped line: detect on the residual, fit the neighbourhoods, let them grow, take off, detect again until
+ * nothing new stands out; then a backward test of the weak ones, and closing sweeps. `firstPass` above 0 continues from
+ * lines that are already there. Returns why it stopped.
+ */
+export function findLines(search: Search, firstPass = 0): string {
+  const channels = search.ladder[0].re.length;
+  let stop = "pass limit";
+  for (let pass = firstPass; pass < MOST_PASSES; pass++) {
+    const found = detect(search, pass);
+    if (found.length === 0 && pass > Math.max(1, firstPass)) {
+      stop = "nothing new stands out";
+      break;
+    }
+    for (const d of found) {
+      const alpha = (3 * search.sampleRateHz) / search.ladder[d.level].size;
+      search.lines.push(candidateLine(alpha, 2 * Math.PI * d.frequencyHz, channels));
+    }
+    for (let sweep = 0; sweep < (pass < 3 ? 2 : 1); sweep++) {
+      sweepOver(search, pass >= 1 && sweep === 0);
+    }
+    search.lines = search.lines.filter((l) => l.rho > 6 && l.alpha < DECAY_RATE_MAX * 0.93);
+    updateResidual(search);
+    if (search.lines.length > MOST_LINES) {
+      stop = "line limit";
+      break;
+    }
+  }
+  return stop;
+}
+
+/** The backward test and the closing sweeps. */
+export function settleLines(search: Search): void {
+  removeUnneeded(search);
+  for (let i = 0; i < 3; i++) sweepOver(search, false);
+  updateResidual(search);
+  sweepOver(search, false);
+  search.lines = search.lines.filter((l) => Number.isFinite(l.sdOmega));
+}
+
+/** Fits every neighbourhood once, the loudest first: its skirts are taken off the others. */
+export function sweepOver(search: Search, grow: boolean): void {
+  const groups = neighbourhoods(search);
+  const loudness = (g: Line[]) => Math.max(...g.map(linePower));
+  groups.sort((a, b) => loudness(b) - loudness(a));
+  for (const g of groups) fitNeighbourhood(search, g, grow);
+}
+
+/** Backward test: a weak line goes when the fit without it is not worse by the threshold that let it in. */
+function removeUnneeded(search: Search): void {
+  for (const whole of neighbourhoods(search)) {
+    let group = whole;
+    const weak = group
+      .filter((l) => l.rho < WEAK_RHO || l.sdOmega > (0.4 * l.alpha) || l.alpha > DECAY_RATE_MAX / 3)
+      .sort((a, b) => a.rho - b.rho);
+    for (const line of weak) {
+      const band = bandOf(search, group);
+      const withIt = fitBand(band, polesOf(group), boundsAround(polesOf(group).alpha), search.scratch);
+      const rest = group.filter((l) => l !== line);
+      const without = fitBand(band, polesOf(rest), boundsAround(polesOf(rest).alpha), search.scratch);
+      const needed = rest.length === 0 ? detectionThreshold(search) : splitThreshold(search);
+      if (without.rss - withIt.rss >= needed) continue;
+      search.lines = search.lines.filter((l) => l !== line);
+      group = rest;
+      if (rest.length === 0) break;
+      store(search, rest, band, without, rest.some((l) => l.misfitting));
+    }
+  }
+}

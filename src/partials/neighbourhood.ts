@@ -1,0 +1,80 @@
+import { noiseAt } from "../spectrum/index.ts";
+import type { Band } from "./band.ts";
+import { type Line, subtractLine } from "./line.ts";
+import { levelFor, type Search } from "./search.ts";
+
+/** A band reaches ten linewidths to either side of its lines, eight bins at least. */
+const REACH_LINEWIDTHS = 10;
+const REACH_BINS = 8;
+const MOST_BINS_A_SIDE = 800;
+
+/** Lines closer than six linewidths and four bins are fitted together. Groups ascend in frequency. */
+export function neighbourhoods(search: Search): Line[][] {
+  const lines = [...search.lines].sort((a, b) => a.omega - b.omega);
+  const groups: Line[][] = [];
+  for (const line of lines) {
+    const group = groups.at(-1);
+    if (group?.some((other) => areClose(search, line, other))) group.push(line);
+    else groups.push([line]);
+  }
+  return groups;
+}
+
+function areClose(search: Search, a: Line, b: Line): boolean {
+  const bin = search.sampleRateHz / search.ladder[levelFor(search, Math.min(a.alpha, b.alpha))].size;
+  const distanceHz = Math.abs(a.omega - b.omega) / (2 * Math.PI);
+  return distanceHz < (6 * Math.max(a.alpha, b.alpha)) / Math.PI + 4 * bin;
+}
+
+/** The union of the bins around the lines of a group, with every other line and every image taken off, whitened. */
+export function bandOf(search: Search, group: Line[]): Band {
+  const fs = search.sampleRateHz;
+  const level = levelFor(search, Math.min(...group.map((l) => l.alpha)));
+  const step = search.ladder[level];
+  const bins = unionOfBins(group, step.size, fs);
+  const n = bins.length;
+  const stepRe = new Float64Array(n);
+  const stepIm = new Float64Array(n);
+  const omega = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    stepRe[i] = search.steps[level].re[bins[i]];
+    stepIm[i] = search.steps[level].im[bins[i]];
+    omega[i] = (2 * Math.PI * bins[i] * fs) / step.size;
+  }
+  const own = new Set(group);
+  const channels = step.re.map((_, c) => {
+    const re = new Float64Array(n);
+    const im = new Float64Array(n);
+    const weight = new Float64Array(n);
+    const noise = search.noise[level][c];
+    for (let i = 0; i < n; i++) {
+      re[i] = step.re[c][bins[i]];
+      im[i] = step.im[c][bins[i]];
+      weight[i] = 1 / Math.sqrt(step.size * noiseAt(noise, omega[i] / (2 * Math.PI)));
+    }
+    for (const line of search.lines) {
+      subtractLine(line, c, step.size, fs, stepRe, stepIm, n, re, im, own.has(line));
+    }
+    return { re, im, weight };
+  });
+  return { level, size: step.size, sampleRateHz: fs, count: n, bins, omega, stepRe, stepIm, channels };
+}
+
+function unionOfBins(group: Line[], size: number, fs: number): Int32Array {
+  const bin = fs / size;
+  const ranges = group.map((line) => {
+    const f = line.omega / (2 * Math.PI);
+    const linewidth = line.alpha / Math.PI;
+    let half = Math.max(REACH_LINEWIDTHS * linewidth, REACH_BINS * bin);
+    if (half / bin > MOST_BINS_A_SIDE) half = Math.max(MOST_BINS_A_SIDE * bin, 3 * linewidth);
+    return [Math.max(1, Math.floor((f - half) / bin)), Math.min(size / 2 - 1, Math.floor((f + half) / bin) + 1)];
+  });
+  ranges.sort((a, b) => a[0] - b[0]);
+  const bins: number[] = [];
+  let next = 0;
+  for (const [from, to] of ranges) {
+    for (let k = Math.max(from, next); k <= to; k++) bins.push(k);
+    next = Math.max(next, to + 1);
+  }
+  return Int32Array.from(bins);
+}
