@@ -9,7 +9,7 @@ export interface ModeBound {
   decayRateSdPerS: number;
   /** Relative, of the amplitude at the first contact in the mode's strongest channel. */
   amplitudeRelSd: number;
-  /** A^2 fs / (8 alpha S) summed over the channels, A at the start of the bound's record. */
+  /** A^2 fs / (8 alpha S) (1 - exp(-2 alpha T)) summed over the channels: A at the start of the record, T its length. */
   rho: number;
   /** Standard deviation of the distance in frequency to the nearest other mode; 0 where there is none. */
   gapSdHz: number;
@@ -61,11 +61,12 @@ export function boundOf(truth: BellTruth, startSample: number): Bound {
         gapVariance =
           alpha ** 2 * at(omega, omega) - 2 * alpha * beta * at(omega, other) + beta ** 2 * at(other, other);
       }
+      const power = weighed[i].reduce((sum, a) => sum + a.re ** 2 + a.im ** 2, 0);
       return {
         frequencySdHz: (alpha * Math.sqrt(at(omega, omega))) / (2 * Math.PI),
         decayRateSdPerS: alpha * Math.sqrt(decayVariance),
         amplitudeRelSd: Math.sqrt(Math.max(0, levelVariance)),
-        rho: weighed[i].reduce((sum, a) => sum + (a.re ** 2 + a.im ** 2) * (sampleRateHz / (8 * alpha)), 0),
+        rho: (power * sampleRateHz * -Math.expm1((-2 * alpha * count) / sampleRateHz)) / (8 * alpha),
         gapSdHz: Math.sqrt(Math.max(0, gapVariance)) / (2 * Math.PI),
         gapHz: gap.distanceHz,
       };

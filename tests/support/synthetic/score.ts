@@ -45,24 +45,28 @@ export interface BellScore {
 const NORMAL_95 = 1.959964;
 
 /**
- * Sets estimates beside true modes. 1. The assignment that is best in frequency, one to one, |difference| within
- * max(5 standard deviations of the bound, half a linewidth). 2. Estimates left over may still be a bad estimate of a
- * true mode left over, within 5 standard deviations of the bound plus 3 linewidths; these pairs are neither scored nor invented, and
- * the mode stays missed. 3. What is then left is invented: a second pole on a mode that has its estimate is, too.
+ * Sets estimates beside true modes; reach = linewidth + 1/record length.
+ * 1. The assignment that is best in frequency, one to one, |difference| within max(5 standard deviations of the bound,
+ *    half a linewidth), at most 2 reaches.
+ * 2. Estimates left over may still be a bad estimate of a true mode left over, within 3 reaches; these pairs are
+ *    neither scored nor invented, and the mode stays missed.
+ * 3. What is then left is invented: a second pole on a mode that has its estimate is, too.
  */
 export function scoreBell(truth: BellTruth, bound: Bound, estimates: ModeEstimate[]): BellScore {
   const bounds = bound.modes;
   const trueHz = truth.modes.map((mode) => mode.frequencyHz);
   const estimatedHz = estimates.map((estimate) => estimate.frequencyHz);
   const width = truth.modes.map(linewidthHz);
-  const close = width.map((w, i) => Math.max(5 * bounds[i].frequencySdHz, 0.5 * w));
+  const recordHz = truth.sampleRateHz / (truth.sampleCount - bound.startSample);
+  const reach = width.map((w) => w + recordHz);
+  const close = width.map((w, i) => Math.min(Math.max(5 * bounds[i].frequencySdHz, 0.5 * w), 2 * reach[i]));
   const pairs = assign(trueHz, close, estimatedHz);
 
   const freeModes = trueHz.map((_, i) => i).filter((i) => !pairs.some(([mode]) => mode === i));
   const freeEstimates = estimates.map((_, j) => j).filter((j) => !pairs.some(([, e]) => e === j));
   const excused = assign(
     freeModes.map((i) => trueHz[i]),
-    freeModes.map((i) => 5 * bounds[i].frequencySdHz + 3 * width[i]),
+    freeModes.map((i) => 3 * reach[i]),
     freeEstimates.map((j) => estimatedHz[j]),
   ).map(([, k]) => freeEstimates[k]);
 
