@@ -246,6 +246,8 @@ export interface ExpectedPartial {
   /** On the scale of `ratio` in the partials. */
   idealRatio: number;
   nodalMeridians: number | null;
+  /** 0 to 1: how often a careful recording shows it, by the profile. */
+  presence: number;
 }
 
 export interface TapMeasurement {

@@ -34,15 +34,15 @@ export interface PartialSpec {
   rho?: number;
 }
 
-/** The just tuned minor-third bell, to the prime (Fletcher & Rossing, ch. 21, from memory). */
+/** The just tuned minor-third bell, to the prime (Fletcher & Rossing, ch. 21, from memory); presence invented. */
 export const MINOR_THIRD_PARTIALS: ExpectedPartial[] = [
-  { name: "hum", idealRatio: 0.5, nodalMeridians: 2 },
-  { name: "prime", idealRatio: 1, nodalMeridians: 2 },
-  { name: "tierce", idealRatio: 1.2, nodalMeridians: 3 },
-  { name: "quint", idealRatio: 1.5, nodalMeridians: 3 },
-  { name: "nominal", idealRatio: 2, nodalMeridians: 4 },
-  { name: "superquint", idealRatio: 3, nodalMeridians: 5 },
-  { name: "octave nominal", idealRatio: 4, nodalMeridians: 6 },
+  { name: "hum", idealRatio: 0.5, nodalMeridians: 2, presence: 0.9 },
+  { name: "prime", idealRatio: 1, nodalMeridians: 2, presence: 0.8 },
+  { name: "tierce", idealRatio: 1.2, nodalMeridians: 3, presence: 0.9 },
+  { name: "quint", idealRatio: 1.5, nodalMeridians: 3, presence: 0.6 },
+  { name: "nominal", idealRatio: 2, nodalMeridians: 4, presence: 0.95 },
+  { name: "superquint", idealRatio: 3, nodalMeridians: 5, presence: 0.85 },
+  { name: "octave nominal", idealRatio: 4, nodalMeridians: 6, presence: 0.8 },
 ];
 
 /** One partial; ratios are to `referenceHz`. */
