@@ -1,0 +1,8 @@
+import type { CommandSpec } from "../spec.ts";
+import { completionOf } from "./completion.ts";
+import { tap } from "./tap.ts";
+
+/** Every command, in the order of the help. A new one is a file in this folder and a line here. */
+export const COMMANDS: CommandSpec[] = [tap];
+
+COMMANDS.push(completionOf(COMMANDS));

@@ -1,0 +1,30 @@
+import type { Recording } from "../audio/index.ts";
+import type { TapMeasurement, TapOptions } from "../measurement/index.ts";
+
+/** One decoded recording under the name that results show. */
+export interface NamedRecording {
+  file: string;
+  recording: Recording;
+}
+
+/**
+ * What the commands need of the pure folders. Each is loaded when first used, so that `--version` or an error in
+ * the arguments never waits for a decoder, a fit or a chart.
+ */
+export interface Engine {
+  decodeRecording(bytes: Uint8Array): Promise<Recording>;
+  measureTap(inputs: NamedRecording[], options: TapOptions): Promise<TapMeasurement>;
+  tapJson(measurement: TapMeasurement): Promise<string>;
+  tapSummary(measurement: TapMeasurement, look: { colour: boolean; width: number | null }): Promise<string>;
+  tapHtml(measurement: TapMeasurement, recordings: NamedRecording[]): Promise<string>;
+}
+
+export const lazyEngine: Engine = {
+  decodeRecording: async (bytes) => (await import("../audio/index.ts")).decodeRecording(bytes),
+  measureTap: async (inputs, options) => (await import("../tap/index.ts")).measureTap(inputs, options),
+  tapJson: async (measurement) => (await import("../measurement/index.ts")).writeTapJson(measurement),
+  tapSummary: async (measurement, look) =>
+    (await import("../report/index.ts")).terminalSummary(measurement, look),
+  tapHtml: async (measurement, recordings) =>
+    (await import("../report/index.ts")).htmlReport(measurement, recordings),
+};

@@ -1,0 +1,3 @@
+export type { Engine } from "./engine.ts";
+export type { Io } from "./io.ts";
+export { run } from "./run.ts";

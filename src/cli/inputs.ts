@@ -1,0 +1,137 @@
+import { createReadStream } from "node:fs";
+import { readdir, readFile, realpath, stat } from "node:fs/promises";
+import { basename, dirname, resolve } from "node:path";
+import type { Readable } from "node:stream";
+import { CliError } from "./exit.ts";
+import type { Io } from "./io.ts";
+import { nearest } from "./nearest.ts";
+
+/** Standard input, as every command writes it. */
+export const STDIN = "-";
+
+/** The largest file read at once: what one Node buffer safely holds. */
+const LARGEST_BYTES = 2 ** 31 - 1;
+
+export interface InputFile {
+  /** As the user wrote it, or as a glob found it; "-" for standard input. */
+  path: string;
+  bytes: Uint8Array;
+}
+
+/** The name without folders, which is what reports show: paths may be private. */
+export function shownName(path: string): string {
+  return path === STDIN ? STDIN : basename(path);
+}
+
+/**
+ * The files that the arguments mean, in order, each once; globs that a shell left alone (quoted, or on Windows)
+ * are expanded, their matches in natural order. A file whose name happens to look like a glob is taken as it is.
+ *
+ * @returns the paths, and an error for each argument that means no file
+ */
+export async function expandInputs(
+  args: string[],
+  cwd: string,
+): Promise<{ paths: string[]; failures: CliError[] }> {
+  const failures: CliError[] = [];
+  const found = new Map<string, string>();
+  for (const arg of args) {
+    let matches = [arg];
+    if (arg !== STDIN && !(await exists(resolve(cwd, arg)))) {
+      matches = await matchesOf(arg, cwd);
+      if (matches.length === 0) failures.push(await nothingThere(arg, cwd));
+    }
+    for (const path of matches) {
+      const identity = path === STDIN ? STDIN : await realpath(resolve(cwd, path)).catch(() => path);
+      if (!found.has(identity)) found.set(identity, path);
+    }
+  }
+  return { paths: [...found.values()], failures };
+}
+
+async function matchesOf(pattern: string, cwd: string): Promise<string[]> {
+  if (!/[*?[{(]/.test(pattern)) return [];
+  const { glob } = await import("tinyglobby");
+  const slashed = process.platform === "win32" ? pattern.replaceAll("\\", "/") : pattern;
+  const matches = await glob(slashed, { cwd, expandDirectories: false });
+  return matches.sort((a, b) => a.localeCompare(b, "en", { numeric: true }));
+}
+
+async function exists(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    // A file that is there but cannot be looked at is reported when it is read, with the right reason.
+    (error: NodeJS.ErrnoException) => error.code !== "ENOENT",
+  );
+}
+
+async function nothingThere(arg: string, cwd: string): Promise<CliError> {
+  if (/[*?[{(]/.test(arg)) {
+    return new CliError(`${arg}: no file matches; check the pattern and the folder`);
+  }
+  const neighbours = await readdir(dirname(resolve(cwd, arg))).catch(() => []);
+  const guess = nearest(basename(arg), neighbours);
+  return new CliError(
+    `${arg}: there is no such file; ${guess ? `did you mean ${guess}?` : "check the name and the folder"}`,
+  );
+}
+
+/** Reads one file, or standard input for "-", whole. Errors are CliErrors that name it. */
+export async function readInput(path: string, io: Io): Promise<InputFile> {
+  if (path === STDIN) {
+    if (io.stdin.isTTY === true) {
+      throw new CliError("-: standard input is a terminal; pipe a file into it or name one");
+    }
+    return { path, bytes: await readStream(io.stdin, "standard input") };
+  }
+  const fullPath = resolve(io.cwd, path);
+  try {
+    const info = await stat(fullPath);
+    if (info.isDirectory()) {
+      throw new CliError(`${path}: this is a folder; name the files in it, for example "${path}/*.wav"`);
+    }
+    if (info.size > LARGEST_BYTES) throw tooLarge(path);
+    // A pipe or a device has no size to check beforehand.
+    const bytes = info.isFile()
+      ? await readFile(fullPath)
+      : await readStream(createReadStream(fullPath), path);
+    return { path, bytes };
+  } catch (error) {
+    throw error instanceof CliError ? error : unreadable(path, error as NodeJS.ErrnoException);
+  }
+}
+
+async function readStream(stream: Readable, what: string): Promise<Uint8Array> {
+  const chunks: Buffer[] = [];
+  let size = 0;
+  for await (const chunk of stream) {
+    const bytes = Buffer.from(chunk);
+    size += bytes.length;
+    if (size > LARGEST_BYTES) throw tooLarge(what);
+    chunks.push(bytes);
+  }
+  return Buffer.concat(chunks);
+}
+
+function tooLarge(path: string): CliError {
+  return new CliError(`${path}: larger than 2 GiB; cut the recording into one file a strike or so`);
+}
+
+/** The reasons the system gives, in plain words. */
+export function unreadable(path: string, error: NodeJS.ErrnoException): CliError {
+  switch (error.code) {
+    case "ENOENT":
+      return new CliError(`${path}: there is no such file; check the name and the folder`);
+    case "EACCES":
+    case "EPERM":
+      return new CliError(`${path}: you are not allowed to read it; change its permissions or copy it`);
+    case "ENOTDIR":
+      return new CliError(`${path}: part of this path is a file, not a folder; check the path`);
+    case "ELOOP":
+      return new CliError(`${path}: its links lead in a circle; name the file itself`);
+    default:
+      return new CliError(
+        `${path}: cannot be read (${error.code ?? error.message}); copy it elsewhere and try again`,
+      );
+  }
+}

@@ -1,0 +1,105 @@
+import { mkdirSync, readdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { CliError } from "../../src/cli/exit.ts";
+import { checkOutputs, unwritable, writeOutput } from "../../src/cli/outputs.ts";
+import { temporaryFolder } from "./harness.ts";
+
+describe("checkOutputs", () => {
+  const check =
+    (cwd: string, paths: string[], force = false) =>
+    () =>
+      checkOutputs(
+        paths.map((path, i) => ({ option: ["--json", "--html"][i]!, path })),
+        { cwd, force, inputs: ["-", "bell.wav"] },
+      );
+
+  it("checkOutputs(targets) refuses an empty name, a folder, and a folder that is not there", () => {
+    const cwd = temporaryFolder();
+    mkdirSync(join(cwd, "bells"));
+    expect(check(cwd, [""])).toThrow("--json needs a file name, or - for standard output");
+    expect(check(cwd, ["bells"], true)).toThrow("--json bells is a folder; name a file in it");
+    expect(check(cwd, ["no/out.json"])).toThrow(
+      "--json no/out.json: the folder no is not there; make it first",
+    );
+  });
+
+  it("checkOutputs(targets) refuses two results in one place, however it is spelt", () => {
+    const cwd = temporaryFolder();
+    expect(check(cwd, ["-", "-"])).toThrow("--json and --html cannot both go to -");
+    expect(check(cwd, ["x", "./x"])).toThrow("--json and --html cannot both go to ./x");
+    expect(check(cwd, ["x", "y"])).not.toThrow();
+  });
+
+  it("checkOutputs(targets) asks no --force for a device", () => {
+    expect(check(temporaryFolder(), ["/dev/null"])).not.toThrow();
+  });
+});
+
+describe("writeOutput", () => {
+  it("writeOutput(path) leaves the file whole and nothing beside it", async () => {
+    const cwd = temporaryFolder();
+    const content = "x".repeat(3_000_000);
+    await writeOutput("out.txt", content, { cwd, force: false });
+    expect(readdirSync(cwd)).toEqual(["out.txt"]);
+    expect(readFileSync(join(cwd, "out.txt"), "utf8")).toBe(content);
+  });
+
+  it("writeOutput(path) refuses a file that came to be after the check", async () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "out.txt"), "theirs");
+    await expect(writeOutput("out.txt", "ours", { cwd, force: false })).rejects.toThrow("already there");
+    expect(readdirSync(cwd)).toEqual(["out.txt"]);
+    expect(readFileSync(join(cwd, "out.txt"), "utf8")).toBe("theirs");
+  });
+
+  it("writeOutput(path) takes the temporary file away when the rename fails", async () => {
+    const cwd = temporaryFolder();
+    mkdirSync(join(cwd, "out.txt"));
+    await expect(writeOutput("out.txt", "text", { cwd, force: true })).rejects.toBeInstanceOf(CliError);
+    expect(readdirSync(cwd)).toEqual(["out.txt"]);
+  });
+
+  it("writeOutput(path) replaces what a link points to and keeps the link", async () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "real.txt"), "old");
+    symlinkSync("real.txt", join(cwd, "link.txt"));
+    await writeOutput("link.txt", "new", { cwd, force: true });
+    expect(readlinkSync(join(cwd, "link.txt"))).toBe("real.txt");
+    expect(readFileSync(join(cwd, "real.txt"), "utf8")).toBe("new");
+  });
+
+  it("writeOutput(path) writes into a device instead of replacing it, and names a full one", async () => {
+    const cwd = temporaryFolder();
+    await writeOutput("/dev/null", "gone", { cwd, force: true });
+    await expect(writeOutput("/dev/full", "text", { cwd, force: true })).rejects.toThrow("the disk is full");
+  });
+
+  it("writeOutput(path) held up by Ctrl-C takes the temporary file away and keeps the old file", async () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "out.txt"), "old");
+    const before = process.listenerCount("SIGINT");
+    const writing = writeOutput("out.txt", "new".repeat(1_000_000), { cwd, force: true });
+    // The handler stands from the first moment on; the signal reaches it before the disk is done.
+    expect(process.listenerCount("SIGINT")).toBe(before + 1);
+    process.emit("SIGINT");
+    await expect(writing).rejects.toMatchObject({ name: "InterruptedError", status: 130 });
+    expect(readdirSync(cwd)).toEqual(["out.txt"]);
+    expect(readFileSync(join(cwd, "out.txt"), "utf8")).toBe("old");
+    expect(process.listenerCount("SIGINT")).toBe(before);
+  });
+});
+
+describe("unwritable", () => {
+  it.each([
+    ["ENOSPC", /the disk is full/],
+    ["EROFS", /not allowed to write there/],
+    ["EACCES", /not allowed to write there/],
+    ["EIO", /cannot be written \(EIO\)/],
+  ])("unwritable(path, %s) says it in plain words", (code, sentence) => {
+    const error = unwritable("out.html", Object.assign(new Error("system"), { code }));
+    expect(error.message).toMatch(sentence);
+    expect(error.message).toMatch(/^out\.html: [^\n]*;/);
+    expect(error.status).toBe(2);
+  });
+});
