@@ -56,7 +56,7 @@ async function buildReportScripts(outdir) {
   await mkdir(outdir, { recursive: true });
   await copyFile(join(root, "node_modules/chart.js/dist/chart.umd.min.js"), join(outdir, "chart.js"));
   await esbuild.build({
-    entryPoints: { client: join(root, "src/report/client/index.ts") },
+    entryPoints: { client: join(root, "src/report/client/main.ts") },
     outdir,
     bundle: true,
     minify: true,

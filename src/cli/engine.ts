@@ -1,10 +1,17 @@
 import type { Recording } from "../audio/index.ts";
 import type { TapMeasurement, TapOptions } from "../measurement/index.ts";
+import { readReportScripts } from "./report-scripts.ts";
 
 /** One decoded recording under the name that results show. */
 export interface NamedRecording {
   file: string;
   recording: Recording;
+}
+
+/** Samples for a player: one array a channel, full scale = 1. */
+export interface Sound {
+  channels: Float32Array[];
+  sampleRateHz: number;
 }
 
 /**
@@ -16,7 +23,8 @@ export interface Engine {
   measureTap(inputs: NamedRecording[], options: TapOptions): Promise<TapMeasurement>;
   tapJson(measurement: TapMeasurement): Promise<string>;
   tapSummary(measurement: TapMeasurement, look: { colour: boolean; width: number | null }): Promise<string>;
-  tapHtml(measurement: TapMeasurement, recordings: NamedRecording[]): Promise<string>;
+  /** @param sound what the report plays, or null; @param generatedAt when it was made, in words */
+  tapHtml(measurement: TapMeasurement, sound: Sound | null, generatedAt: string): Promise<string>;
 }
 
 export const lazyEngine: Engine = {
@@ -25,6 +33,11 @@ export const lazyEngine: Engine = {
   tapJson: async (measurement) => (await import("../measurement/index.ts")).writeTapJson(measurement),
   tapSummary: async (measurement, look) =>
     (await import("../report/index.ts")).terminalSummary(measurement, look),
-  tapHtml: async (measurement, recordings) =>
-    (await import("../report/index.ts")).htmlReport(measurement, recordings),
+  async tapHtml(measurement, sound, generatedAt) {
+    const { htmlReport } = await import("../report/index.ts");
+    const audio = sound && {
+      recordingWav: (await import("../audio/index.ts")).encodeWav16(sound.channels, sound.sampleRateHz),
+    };
+    return htmlReport(measurement, { ...(await readReportScripts()), audio, generatedAt });
+  },
 };

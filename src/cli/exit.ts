@@ -33,8 +33,7 @@ export class InterruptedError extends CliError {
 const STATUS_OF_NAME: Record<string, number> = {
   NotMeasurableError: EXIT.notMeasurable,
   UnreadableAudioError: EXIT.usage,
-  UnreadableMeasurementError: EXIT.usage,
-  InvalidProfileError: EXIT.usage,
+  MeasurementError: EXIT.usage,
 };
 
 /** Status and sentence for anything thrown. What nobody foresaw is the tool's own fault: 70. */

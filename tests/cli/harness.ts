@@ -102,8 +102,8 @@ export function fakeEngine(
       `${JSON.stringify({ schema: measurement.schema, label: measurement.options.label })}\n`,
     tapSummary: async (measurement, { colour }) =>
       `${colour ? "\u001b[1m" : ""}${measurement.options.label} is sound\n`,
-    tapHtml: async (measurement, recordings) =>
-      `<!doctype html><title>${measurement.options.label}</title>${recordings.length} recordings\n`,
+    tapHtml: async (measurement, sound) =>
+      `<!doctype html><title>${measurement.options.label}</title>${sound?.channels[0]?.length ?? "no"} samples\n`,
     ...over,
   };
 }

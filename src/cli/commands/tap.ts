@@ -1,7 +1,7 @@
 import { parse } from "node:path";
 import type { TapMeasurement, TapOptions } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
-import type { NamedRecording } from "../engine.ts";
+import type { NamedRecording, Sound } from "../engine.ts";
 import { CliError, EXIT, worstStatus } from "../exit.ts";
 import { expandInputs, STDIN } from "../inputs.ts";
 import {
@@ -14,22 +14,19 @@ import {
   QUIET_OPTION,
   wholeWithin,
 } from "../options.ts";
-import { checkOutputs, type OutputTarget, STDOUT, writeOutput } from "../outputs.ts";
 import { readRecordings } from "../recordings.ts";
+import { soundForReport } from "../report-sound.ts";
+import { checkResults, deliverResults, type ResultFlags, type Results } from "../results.ts";
 import type { CommandSpec } from "../spec.ts";
 
 /** The options of `tap` as the parser hands them over; absent ones are undefined. */
-interface TapFlags {
-  html?: string;
-  json?: string;
-  force?: boolean;
+interface TapFlags extends ResultFlags {
   label?: string;
   a4?: number;
   profile?: string;
   pin?: [name: string, frequencyHz: number][];
   ridges?: number;
   audio?: boolean;
-  quiet?: boolean;
 }
 
 export const tap: CommandSpec = {
@@ -85,10 +82,8 @@ export const tap: CommandSpec = {
 /** Reads what can be read, measures it as one casting, writes the files, then prints the summary. */
 async function tapCasting(args: string[], flags: TapFlags, context: Context): Promise<number> {
   const { cwd } = context.io;
-  const force = flags.force === true;
   const { paths, failures } = await expandInputs(args, cwd);
-  const targets = outputsOf(flags);
-  checkOutputs(targets, { cwd, force, inputs: paths });
+  checkResults(flags, paths, cwd);
   const options = tapOptions(flags, paths);
 
   let status: number = EXIT.measured;
@@ -100,35 +95,44 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
   context.progress.show(`measuring ${read.inputs.map(({ file }) => file).join(", ")}`);
   try {
     const measurement = await context.engine.measureTap(read.inputs, options);
-    const recordings = flags.audio === false ? [] : read.inputs;
-    for (const { option, path } of targets) {
-      const text = await textOf(option, measurement, recordings, context);
-      if (path === STDOUT) await context.print(text);
-      else await writeOutput(path, text, { cwd, force });
-    }
-    const alone = targets.some(({ path }) => path === STDOUT);
-    if (!alone && !flags.quiet) await context.print(await context.engine.tapSummary(measurement, context));
+    await deliverResults(flags, resultsOf(measurement, read.inputs[0]!, flags, context), context);
   } catch (error) {
-    status = worstStatus(status, await context.fail(error));
+    const where = read.inputs.length === 1 ? read.inputs[0]!.file : undefined;
+    status = worstStatus(status, await context.fail(error, where));
   }
   return status;
 }
 
-function outputsOf({ html, json }: TapFlags): OutputTarget[] {
-  const targets: OutputTarget[] = [];
-  if (json !== undefined) targets.push({ option: "--json", path: json });
-  if (html !== undefined) targets.push({ option: "--html", path: html });
-  // Files first: a reader that closes the pipe early must not cost the user the report.
-  return targets.sort((a, b) => Number(a.path === STDOUT) - Number(b.path === STDOUT));
+function resultsOf(m: TapMeasurement, first: NamedRecording, flags: TapFlags, context: Context): Results {
+  const { engine } = context;
+  return {
+    summary: () => engine.tapSummary(m, context),
+    json: () => engine.tapJson(m),
+    async html() {
+      const sound = flags.audio === false ? null : await soundOf(m, first, context);
+      return engine.tapHtml(m, sound, localTime(new Date()));
+    },
+  };
 }
 
-function textOf(
-  option: string,
-  measurement: TapMeasurement,
-  recordings: NamedRecording[],
-  { engine }: Context,
-): Promise<string> {
-  return option === "--json" ? engine.tapJson(measurement) : engine.tapHtml(measurement, recordings);
+async function soundOf(
+  m: TapMeasurement,
+  { file, recording }: NamedRecording,
+  context: Context,
+): Promise<Sound> {
+  const { channels, cut } = soundForReport(recording, m.strikes);
+  if (cut) {
+    const stretch = `${cut.fromS.toFixed(1)} to ${cut.toS.toFixed(1)} s`;
+    await context.say(`${file} is long, so the report plays only its ${stretch}; --no-audio leaves it out`);
+  }
+  return { channels, sampleRateHz: recording.sampleRateHz };
+}
+
+/** As a reader's own clock shows it: "2026-05-01 12:00". */
+function localTime(date: Date): string {
+  const two = (n: number): string => String(n).padStart(2, "0");
+  const day = `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
+  return `${day} ${two(date.getHours())}:${two(date.getMinutes())}`;
 }
 
 /** @throws CliError where two pins name one partial */
