@@ -1,3 +1,5 @@
 export type { EstimateText } from "./format.ts";
 export { formatEstimate, formatEstimateParts } from "./format.ts";
+export { isTapMeasurement, MeasurementError, readTapJson, readTapMeasurement } from "./read-tap.ts";
 export type * from "./tap.ts";
+export { writeTapJson } from "./write-tap.ts";
