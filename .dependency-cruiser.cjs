@@ -1,7 +1,10 @@
 // The direction of the data, as rules. docs/architecture.md says why.
 
-/** A folder may import those before it. `measurement` holds the plain-data types that all of them share. */
-const FLOW = ["measurement", "audio", "strike", "spectrum", "partials", "bell", "findings", "report", "tap"];
+/**
+ * A folder may import those before it. `measurement` holds the plain-data types that all of them share; `spectrum`
+ * is a transform of samples, which finding the strikes needs as much as finding the partials does.
+ */
+const FLOW = ["measurement", "audio", "spectrum", "strike", "partials", "bell", "findings", "report", "tap"];
 
 /** Arithmetic that stands on measured bells or on nothing; neither part of the flow nor of each other's business. */
 const BESIDE = {
