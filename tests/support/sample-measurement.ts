@@ -123,6 +123,7 @@ export function crackedBell(over: Partial<TapMeasurement> = {}): TapMeasurement 
       sampleStrike({
         onsetS: 12.4,
         contactsS: [12.4, 12.428],
+        fitStartS: 12.468,
         endS: 23.9,
         endedBy: "end of recording",
         rattle: true,

@@ -1,0 +1,43 @@
+import { formatEstimate } from "../measurement/index.ts";
+import { defineFinding, notMeasurable } from "./finding.ts";
+import { judgeLosses } from "./signs/loss.ts";
+import { cell, countWords, partialCell } from "./words.ts";
+
+/** Enough for a median that is not one of the extremes. */
+const LEAST_PARTIALS = 3;
+
+/** The loss of the casting as a whole; comparable with another casting, not with a table of alloys. */
+export const damping = defineFinding({
+  id: "damping",
+  subject: "Damping",
+  needs: ["partials"],
+  uses: [],
+  assess({ partials }) {
+    const { judged, median } = judgeLosses(partials);
+    if (median === null || judged.length < LEAST_PARTIALS) {
+      return notMeasurable(
+        "Damping",
+        `The decay of ${countWords(judged.length, "partial")} is known well enough, and at least ${LEAST_PARTIALS} are needed. Record a longer ring in a quieter place.`,
+      );
+    }
+    return {
+      outcome: "note",
+      title: "How much the casting loses",
+      text: `The median loss factor of ${countWords(judged.length, "partial")} is ${formatEstimate(median, "")} (the smaller, the longer it rings). Metal, wall, mounting and the sound sent out all have a share in it, so one recording says nothing about the alloy; two castings of one pattern, hung and struck alike, can be compared.`,
+      evidence: [
+        {
+          kind: "table",
+          label: "Loss of each partial",
+          columns: ["partial", "frequency, Hz", "60 dB decay, s", "Q", "loss factor"],
+          rows: partials.map((p) => [
+            partialCell(p),
+            cell(p.frequencyHz),
+            cell(p.decayTimeS),
+            cell(p.q),
+            cell(p.lossFactor),
+          ]),
+        },
+      ],
+    };
+  },
+});

@@ -1,0 +1,26 @@
+import { defineFinding } from "./finding.ts";
+
+/** What the reader had to forgive in the file. */
+export const file = defineFinding({
+  id: "file",
+  subject: "File",
+  needs: ["recordings"],
+  uses: [],
+  assess({ recordings }) {
+    const rows = recordings.flatMap((r) => r.warnings.map((warning) => [r.file, warning]));
+    if (rows.length === 0) {
+      return {
+        outcome: "good",
+        title: "The file is whole",
+        text: "The file was read without a complaint.",
+        evidence: [],
+      };
+    }
+    return {
+      outcome: "note",
+      title: "The file is not quite in order",
+      text: "Something in the file had to be forgiven; what could be read was measured. Copy it from the recorder again if the ring seems cut off.",
+      evidence: [{ kind: "table", label: "What was forgiven", columns: ["recording", "what"], rows }],
+    };
+  },
+});

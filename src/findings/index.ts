@@ -1,0 +1,2 @@
+export type { Input, Measured } from "./finding.ts";
+export { runFindings } from "./run.ts";

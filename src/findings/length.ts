@@ -1,0 +1,49 @@
+import { formatEstimate } from "../measurement/index.ts";
+import { defineFinding } from "./finding.ts";
+import { threshold } from "./thresholds.ts";
+import { partialWords, scaled } from "./words.ts";
+
+/** Whether the ring was followed for long enough. */
+export const length = defineFinding({
+  id: "length",
+  subject: "Length",
+  needs: ["partials", "strikes"],
+  uses: [],
+  assess({ partials, strikes }) {
+    const strongest = partials.reduce((best, p) => (p.levelDb.value > best.levelDb.value ? p : best));
+    const longest = strikes.reduce((best, s) => (s.usedS > best.usedS ? s : best));
+    const { decayTimeS } = strongest;
+    const fallenDb = (60 * longest.usedS) / decayTimeS.value;
+    const stretch = {
+      kind: "time" as const,
+      label: "Longest ring used",
+      fromS: longest.fitStartS,
+      toS: longest.endS,
+      recording: longest.recording,
+    };
+    if (fallenDb >= threshold("decayT30")) {
+      return {
+        outcome: "good",
+        title: "Long enough",
+        text: `The longest ring follows ${partialWords(strongest)}, the strongest, over at least ${threshold("decayT30")} dB of its decay.`,
+        evidence: [stretch],
+      };
+    }
+    if (longest.endedBy === "noise floor") {
+      return {
+        outcome: "note",
+        title: "The ring ends in the noise",
+        text: `The longest ring meets the noise before ${partialWords(strongest)}, the strongest, has fallen by ${threshold("decayT30")} dB. A longer recording would not help; a quieter place would.`,
+        evidence: [stretch],
+      };
+    }
+    const short = fallenDb < threshold("decayT20");
+    const wanted = scaled(decayTimeS, threshold("decayT30") / 60);
+    return {
+      outcome: short ? "attention" : "note",
+      title: short ? "Too short" : "Rather short",
+      text: `The longest ring follows ${partialWords(strongest)}, the strongest, over less than ${threshold(short ? "decayT20" : "decayT30")} dB of its decay (it ends with: ${longest.endedBy}). Let it ring untouched for ${formatEstimate(wanted, "s")} or more after the strike, and strike again only then.`,
+      evidence: [stretch],
+    };
+  },
+});

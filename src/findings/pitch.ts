@@ -1,0 +1,43 @@
+import { formatEstimate, type StrikeNoteCandidate } from "../measurement/index.ts";
+import { defineFinding } from "./finding.ts";
+import { threshold } from "./thresholds.ts";
+import { cell, listWords, offsetWords } from "./words.ts";
+
+const centsBetween = (aHz: number, bHz: number) => Math.abs(1200 * Math.log2(aHz / bHz));
+
+const pitchWords = (c: StrikeNoteCandidate) =>
+  `${c.note} (${formatEstimate(c.frequencyHz, "Hz")}, ${c.method})`;
+
+/** The note that a listener is likely to name, how it was found, and what else they may name. */
+export const pitch = defineFinding({
+  id: "pitch",
+  subject: "Strike note",
+  needs: ["strikeNote"],
+  uses: [],
+  assess({ strikeNote }) {
+    const heaviest = Math.max(...strikeNote.candidates.map((c) => c.weight));
+    const rivals = strikeNote.candidates.filter(
+      (c) =>
+        c.weight >= threshold("rivalPitchWeight") * heaviest &&
+        centsBetween(c.frequencyHz.value, strikeNote.frequencyHz.value) > threshold("rivalPitchCents"),
+    );
+    const clear = strikeNote.confidence >= threshold("pitchClear");
+    const main = `The strike note is ${clear ? "clearly" : "probably"} ${strikeNote.note}, ${offsetWords(strikeNote.cents)}, at ${formatEstimate(strikeNote.frequencyHz, "Hz")} (${strikeNote.method}).`;
+    const others =
+      rivals.length === 0 ? "" : ` A listener may also name ${listWords(rivals.map(pitchWords))}.`;
+    const ask = clear ? "" : " Ask more than one listener before tuning to it.";
+    return {
+      outcome: "note",
+      title: `Strike note ${strikeNote.note}`,
+      text: main + others + ask,
+      evidence: [
+        {
+          kind: "table",
+          label: "Pitches a listener may report, heaviest first",
+          columns: ["frequency, Hz", "note", "cents from the note", "by"],
+          rows: strikeNote.candidates.map((c) => [cell(c.frequencyHz), c.note, cell(c.cents), c.method]),
+        },
+      ],
+    };
+  },
+});

@@ -1,0 +1,53 @@
+import type { Estimate, TapPartial } from "../../measurement/index.ts";
+import { medianEstimate, robustLine, SD_TO_CI95 } from "../robust.ts";
+import { threshold } from "../thresholds.ts";
+
+export interface LossJudgement {
+  /** Partials whose loss factor is known well enough, as indices. */
+  judged: number[];
+  /** Q that the bell's own trend leads one to expect, per partial; null where there is no trend. */
+  expectedQ: (Estimate | null)[];
+  /** Partials that lose far more than the trend allows, as indices. */
+  outliers: number[];
+  /** Median loss factor of the judged partials. */
+  median: Estimate | null;
+  /** The whole bell is damped. */
+  damped: boolean;
+}
+
+/**
+ * Judges the damping of each partial by the bell's own trend: the logarithm of the loss factor over the logarithm of
+ * the frequency, a robust line. An outlier has its loss factor, less its 95 % half-width, over the line by a factor of
+ * five and by 3.5 robust standard deviations (thresholds.json). A bell that is damped all over has no outlier; its
+ * median tells.
+ */
+export function judgeLosses(partials: readonly TapPartial[]): LossJudgement {
+  const judged = partials.flatMap((p, i) =>
+    p.lossFactor.value > 0 && p.lossFactor.ci95 <= threshold("lossCi95") * p.lossFactor.value ? [i] : [],
+  );
+  const known = judged.map((i) => partials[i]!);
+  const line =
+    known.length < threshold("trendPartials")
+      ? null
+      : robustLine(
+          known.map((p) => Math.log(p.frequencyHz.value)),
+          known.map((p) => Math.log(p.lossFactor.value)),
+        );
+  const expectedQ = partials.map((p) => {
+    if (line === null) return null;
+    const value = Math.exp(-(line.intercept + line.slope * Math.log(p.frequencyHz.value)));
+    return { value, ci95: value * SD_TO_CI95 * line.scale };
+  });
+  const allowed = Math.max(
+    threshold("lossOutlierRatio"),
+    line === null ? 0 : Math.exp(threshold("lossOutlierScale") * line.scale),
+  );
+  const outliers = judged.filter((i) => {
+    const { value, ci95 } = partials[i]!.lossFactor;
+    const expected = expectedQ[i];
+    return expected !== null && expected !== undefined && (value - ci95) * expected.value > allowed;
+  });
+  const median = medianEstimate(known.map((p) => p.lossFactor));
+  const damped = median !== null && median.value - median.ci95 > threshold("dampedLossFactor");
+  return { judged, expectedQ, outliers, median, damped };
+}

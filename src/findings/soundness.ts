@@ -1,0 +1,115 @@
+import { type Evidence, formatEstimate, type TapPartial } from "../measurement/index.ts";
+import { type Assessment, defineFinding, notMeasurable } from "./finding.ts";
+import { judgeLosses, type LossJudgement } from "./signs/loss.ts";
+import { missingPartials } from "./signs/missing.ts";
+import { farSplits, relativeSplit } from "./signs/split.ts";
+import { threshold } from "./thresholds.ts";
+import { cell, countWords, listWords, partialCell, partialWords, scaled, sentence } from "./words.ts";
+
+const OTHER_CAUSES =
+  "A crack or a flaw in the metal can do this; so can a hand, a cord or a bench that touches the bell, a loose part, or a strike at a still place of that partial.";
+const NEXT_STEP =
+  "Hang the bell freely, strike it at three other places around the rim and measure again; if the same partials stand out every time, look for a crack, at the lip first, before more work goes into it.";
+
+function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): Evidence {
+  const rows = partials.map((p, i) => {
+    const split = relativeSplit(p);
+    const remarks = [
+      ...(losses.outliers.includes(i) ? ["rings too short"] : []),
+      ...(losses.judged.includes(i) ? [] : ["decay too uncertain to judge"]),
+      ...(far.includes(i) ? ["split far beyond the rest"] : []),
+    ];
+    return [
+      partialCell(p),
+      cell(p.frequencyHz),
+      cell(p.q),
+      cell(losses.expectedQ[i] ?? null),
+      split === null ? null : cell(scaled(split, 100)),
+      remarks.join("; "),
+    ];
+  });
+  return {
+    kind: "table",
+    label: "Ring and split of each partial against the bell's other partials",
+    columns: ["partial", "frequency, Hz", "Q", "Q by the bell's trend", "split, %", "remark"],
+    rows,
+  };
+}
+
+/** One clause per sign that speaks against the casting. */
+function signs(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): string[] {
+  const short = losses.outliers.map((i) => {
+    const p = partials[i]!;
+    const expected = formatEstimate(losses.expectedQ[i]!, "");
+    return `${partialWords(p)} rings with Q ${formatEstimate(p.q, "")} where the bell's other partials lead one to expect ${expected}`;
+  });
+  const split = far.map((i) => {
+    const p = partials[i]!;
+    return `${partialWords(p)} is split by ${formatEstimate(scaled(relativeSplit(p)!, 100), "%")} of its frequency, far beyond the other partials`;
+  });
+  const whole =
+    losses.damped && losses.median !== null
+      ? [
+          `the whole bell is damped: the median loss factor of ${countWords(losses.judged.length, "partial")} is ${formatEstimate(losses.median, "")}, where sound bells stay below ${threshold("dampedLossFactor")}`,
+        ]
+      : [];
+  return [...whole, ...short, ...split];
+}
+
+/** The signs in a heading. */
+function suspicions(losses: LossJudgement, far: number[]): string[] {
+  return [
+    ...(losses.damped ? ["damped all over"] : []),
+    ...(losses.outliers.length > 0 ? ["partials that ring too short"] : []),
+    ...(far.length > 0 ? ["a split far beyond the rest"] : []),
+  ];
+}
+
+/** Sound or suspect, by damping, splits and missing partials; never without the table that it rests on. */
+export const soundness = defineFinding({
+  id: "soundness",
+  subject: "Soundness",
+  needs: ["partials", "fit", "strikes"],
+  uses: ["options", "expectedPartials"],
+  assess({ partials, fit, strikes, options, expectedPartials }): Assessment {
+    const losses = judgeLosses(partials);
+    const far = farSplits(partials, options?.ridges ?? null);
+    const evidence = [evidenceTable(partials, losses, far)];
+    if (!fit.freeDecay) {
+      return notMeasurable(
+        "Soundness cannot be judged",
+        "The recording is not a sum of free decays, so how long each partial rings cannot be trusted. Follow the advice on the ring-down and record again.",
+        evidence,
+      );
+    }
+    const against = signs(partials, losses, far);
+    if (against.length > 0) {
+      const all = listWords(against);
+      return {
+        outcome: "attention",
+        title: `Suspect: ${listWords(suspicions(losses, far))}`,
+        text: `Suspect: ${all}. ${OTHER_CAUSES} ${NEXT_STEP}`,
+        evidence,
+      };
+    }
+    if (losses.judged.length < threshold("trendPartials")) {
+      return notMeasurable(
+        "Soundness cannot be judged",
+        `The decay of ${countWords(losses.judged.length, "partial")} is known well enough, and at least ${threshold("trendPartials")} are needed to tell one that is damped from the rest. Strike at another place on the rim, let it ring out, and record in a quieter place.`,
+        evidence,
+      );
+    }
+    const clear = `Each of ${countWords(losses.judged.length, "partial")} rings within what the bell's own trend allows, and no split stands far beyond the rest. A flaw that changes neither ring nor split is not heard in a recording.`;
+    const missing = missingPartials(partials, expectedPartials ?? [], strikes).map((e) => `the ${e.name}`);
+    if (missing.length === 0) {
+      return { outcome: "good", title: "No sign of a fault", text: clear, evidence };
+    }
+    const verb = missing.length === 1 ? "is" : "are";
+    return {
+      outcome: "note",
+      title: "No sign of a fault in what rings, but not every partial is there",
+      text: `${sentence(listWords(missing))} ${verb} not heard where the partials beside lead one to expect it. A strike at a still place of the partial or a pattern of another shape does that more often than a fault: strike at another place, a third of the way round, and measure again. ${clear}`,
+      evidence,
+    };
+  },
+});

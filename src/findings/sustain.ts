@@ -1,0 +1,47 @@
+import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import { defineFinding, notMeasurable } from "./finding.ts";
+import { cell, listWords } from "./words.ts";
+
+/** How long the whole sound lasts. */
+export const sustain = defineFinding({
+  id: "sustain",
+  subject: "Sustain",
+  needs: ["sustain"],
+  uses: [],
+  assess({ sustain: { audibleS, edtS, t20S, t30S, t60S } }) {
+    const measured: [string, Estimate | null][] = [
+      ["60 dB decay", t60S],
+      ["early decay (EDT)", edtS],
+      ["T20", t20S],
+      ["T30", t30S],
+      ["until it meets the noise", audibleS],
+    ];
+    const rows = measured.map(([name, value]) => [name, cell(value)]);
+    const clauses = [
+      ...(audibleS === null
+        ? []
+        : [`it is heard for ${formatEstimate(audibleS, "s")} until it meets the noise of this recording`]),
+      ...(t60S === null ? [] : [`the whole sound falls by 60 dB in ${formatEstimate(t60S, "s")}`]),
+      ...(edtS === null ? [] : [`at the rate of its first 10 dB it would take ${formatEstimate(edtS, "s")}`]),
+    ];
+    if (clauses.length === 0) {
+      return notMeasurable(
+        "Sustain",
+        "The record does not reach far enough over the noise to say how long the sound lasts. Record in a quieter place and let the bell ring out.",
+      );
+    }
+    const early =
+      edtS !== null && t60S !== null && edtS.value + edtS.ci95 < t60S.value - t60S.ci95
+        ? " The early decay is the faster one: the high partials go first and leave the low ones."
+        : "";
+    return {
+      outcome: "note",
+      title: "How long it rings",
+      text: `Of the whole sound: ${listWords(clauses)}.${early}`,
+      evidence: [
+        { kind: "table", label: "Decay of the whole sound (ISO 3382)", columns: ["decay", "seconds"], rows },
+        { kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null },
+      ],
+    };
+  },
+});

@@ -1,0 +1,55 @@
+import { type Doublet, type Estimate, formatEstimate, type TapPartial } from "../measurement/index.ts";
+import type { PatternWord } from "./signs/split.ts";
+import { threshold } from "./thresholds.ts";
+
+/** Seconds from one beat to the next; null while the split's interval reaches near zero. */
+export function beatPeriod(splitHz: Estimate): Estimate | null {
+  // 1/x is linear enough for an interval while the interval is below a third of x.
+  if (splitHz.value <= 0 || splitHz.ci95 > splitHz.value / 3) return null;
+  return { value: 1 / splitHz.value, ci95: splitHz.ci95 / splitHz.value ** 2 };
+}
+
+/** Slow beats are told by their period, fast ones by their number a second. */
+export function beatWords(splitHz: Estimate): string {
+  const period = beatPeriod(splitHz);
+  return period === null || splitHz.value >= 1
+    ? `${formatEstimate(splitHz, "beats a second")}`
+    : `one beat every ${formatEstimate(period, "s")}`;
+}
+
+/** How deep the beat is, in words; the depth has no interval of its own. */
+export function depthWords(doublet: Doublet): string {
+  const depthDb = doublet.beatDepthDb;
+  if (depthDb < threshold("beatLeastDepth")) return "hardly heard";
+  if (depthDb < threshold("beatClearDepth")) return "slight";
+  return depthDb < threshold("beatDeepDepth") ? "clear" : "deep";
+}
+
+/** Which kind of sound the pair makes. */
+export function heardAs(partial: TapPartial, doublet: Doublet): "warble" | "roughness" | "uneven decay" {
+  if (doublet.splitHz.value > threshold("beatFastest")) return "roughness";
+  return doublet.splitHz.value * partial.decayTimeS.value < 1 ? "uneven decay" : "warble";
+}
+
+/** Whether a listener will notice: strong enough, deep enough, and beating before it is gone. */
+export function isAudibleWarble(partial: TapPartial, doublet: Doublet): boolean {
+  return (
+    heardAs(partial, doublet) === "warble" &&
+    doublet.beatDepthDb >= threshold("beatClearDepth") &&
+    partial.levelDb.value >= threshold("prominentLevel")
+  );
+}
+
+/** The cause as far as the pattern's symmetry tells it. */
+export function causeWords(word: PatternWord, ridges: number | null): string {
+  switch (word) {
+    case "it can":
+      return `the pattern's ${ridges}-fold symmetry can cause it, and so can the casting or the mounting`;
+    case "it cannot":
+      return `the pattern's ${ridges}-fold symmetry cannot cause it: it is the casting's or the mounting's`;
+    case "meridians unknown":
+      return "its number of nodal meridians is not known, so the pattern's part in it cannot be told";
+    case "ridges not given":
+      return "give the pattern's symmetry with --ridges to learn whether the pattern can cause it";
+  }
+}
