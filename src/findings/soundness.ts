@@ -7,7 +7,7 @@ import { threshold } from "./thresholds.ts";
 import { cell, countWords, listWords, partialCell, partialWords, scaled, sentence } from "./words.ts";
 
 const OTHER_CAUSES =
-  "A crack or a flaw in the metal can do this; so can a hand, a cord or a bench that touches the bell, a loose part, or a strike at a still place of that partial.";
+  "A crack or a flaw in the metal can do this; so can a hand, a cord or a bench that touches the bell, a loose part, a pattern that is not round, or another partial that lies close by.";
 const NEXT_STEP =
   "Hang the bell freely, strike it at three other places around the rim and measure again; if the same partials stand out every time, look for a crack, at the lip first, before more work goes into it.";
 

@@ -1,0 +1,42 @@
+import { describe, expect, test } from "vitest";
+import type { StrikeInfo } from "../../src/measurement/index.ts";
+import { emptyMeasurement, soundBell } from "../support/sample-measurement.ts";
+import { sampleStrike } from "../support/sample-parts.ts";
+import { findingOf } from "./support.ts";
+
+const strike = (...strikes: StrikeInfo[]) => findingOf("strike", soundBell({ strikes }));
+const clean = sampleStrike();
+const bounced = sampleStrike({ contactsS: [0.812, 0.829], fitStartS: 0.869 });
+const rattling = sampleStrike({ rattle: true });
+
+describe("strike", () => {
+  test("strike without strikes is not measurable", () => {
+    expect(findingOf("strike", emptyMeasurement()).outcome).toBe("not-measurable");
+  });
+
+  test("strike of clean strikes is good", () => {
+    expect(strike(clean).text).toBe("1 strike, each with one contact and no rattle.");
+    expect(strike(clean, clean).outcome).toBe("good");
+  });
+
+  test("strike with a bounce says so, points at it, and says what to do", () => {
+    const finding = strike(bounced);
+    expect(finding.outcome).toBe("attention");
+    expect(finding.text).toMatch(/^The rod touched more than once in the strike\. Hold the rod loosely/);
+    expect(finding.evidence).toEqual([
+      { kind: "time", label: "Strike 1: 2 contacts", fromS: 0.812, toS: 0.869, recording: 0 },
+    ]);
+  });
+
+  test("strike beside a clean one is a note, unless the clean one was left out", () => {
+    expect(strike(bounced, clean).outcome).toBe("note");
+    expect(strike(bounced, { ...clean, leftOut: "invented" }).outcome).toBe("attention");
+  });
+
+  test("strike with a rattle names the likely causes, a crack among them", () => {
+    const finding = strike(clean, rattling, rattling);
+    expect(finding.title).toBe("Something rattles");
+    expect(finding.text).toMatch(/^Something rattles in 2 of 3 strikes\..*the two faces of a crack\.$/);
+    expect(finding.evidence).toHaveLength(2);
+  });
+});
