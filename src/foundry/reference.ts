@@ -1,0 +1,22 @@
+import type { Estimate, TapMeasurement } from "../measurement/index.ts";
+import { InvalidPlanError } from "./error.ts";
+
+/** What a plan goes by when no partial is named. */
+export const STRIKE_NOTE = "strike note";
+
+/**
+ * Frequency of the strike note, or of the partial that the user names.
+ *
+ * @throws InvalidPlanError where the measurement holds none.
+ */
+export function referenceHz(measurement: TapMeasurement, name: string): Estimate {
+  const names = [...new Set(measurement.partials.flatMap((partial) => partial.name ?? []))];
+  const choice = names.length > 0 ? `; go by one of its partials: ${names.join(", ")}` : "";
+  if (name === STRIKE_NOTE) {
+    if (measurement.strikeNote) return measurement.strikeNote.frequencyHz;
+    throw new InvalidPlanError(`the measurement has no strike note${choice}`);
+  }
+  const partial = measurement.partials.find((candidate) => candidate.name === name);
+  if (partial) return partial.frequencyHz;
+  throw new InvalidPlanError(`the measurement has no partial called ${name}${choice}`);
+}

@@ -1,0 +1,86 @@
+import { describe, expect, it } from "vitest";
+import {
+  metresPer,
+  parseContraction,
+  parseLengthM,
+  parseMassKg,
+  parsePercent,
+  parseTemperatureC,
+  parseVolumeM3,
+} from "../../src/foundry/quantity.ts";
+
+describe("parseMassKg", () => {
+  it.each([
+    "",
+    "kg",
+    "12",
+    "1,5kg",
+    "-3kg",
+    "1e3kg",
+    "12 stone",
+    "12kg of copper",
+    "NaNkg",
+    "Infinitykg",
+    "1.2.3kg",
+    "5constructor",
+  ])("parseMassKg refuses %j", (text) => {
+    expect(() => parseMassKg(text)).toThrow(/is not a mass; write a number/);
+  });
+
+  // Pound: 0.45359237 kg exactly (international yard and pound agreement, 1959).
+  it.each([
+    ["12kg", 12, 0.5],
+    ["12.0 kg", 12, 0.05],
+    ["812g", 0.812, 0.0005],
+    [".5kg", 0.5, 0.05],
+    ["2lb", 0.90718474, 0.226796185],
+    ["16oz", 0.45359237, 0.5 * 0.028349523125],
+  ])("parseMassKg(%j) is %d kg, written to %d", (text, value, resolution) => {
+    expect(parseMassKg(text).value).toBeCloseTo(value, 12);
+    expect(parseMassKg(text).resolution).toBeCloseTo(resolution, 12);
+  });
+});
+
+describe("parseLengthM, parseVolumeM3, metresPer", () => {
+  it("parseLengthM takes millimetres and inches (25.4 mm exactly)", () => {
+    expect(parseLengthM("120mm").value).toBeCloseTo(0.12, 15);
+    expect(parseLengthM("4.75in").value).toBeCloseTo(0.12065, 15);
+    expect(() => parseLengthM("12kg")).toThrow(/is not a length/);
+  });
+
+  it("parseVolumeM3 takes cubic centimetres, litres and cubic inches", () => {
+    expect(parseVolumeM3("1370cm3").value).toBeCloseTo(1.37e-3, 15);
+    expect(parseVolumeM3("1.37 l").value).toBeCloseTo(1.37e-3, 15);
+    expect(parseVolumeM3("1 in³").value).toBeCloseTo(16.387064e-6, 15);
+  });
+
+  it("metresPer names the units a mesh may be in", () => {
+    expect(metresPer("in")).toBe(0.0254);
+    expect(() => metresPer("furlong")).toThrow(/mm, cm, m, in, ft/);
+    expect(() => metresPer("toString")).toThrow(/not a unit/);
+  });
+});
+
+describe("parsePercent, parseContraction, parseTemperatureC", () => {
+  it("parsePercent wants the sign, so that 1 and 100 cannot be confused", () => {
+    expect(parsePercent("1.5%").value).toBeCloseTo(0.015, 15);
+    for (const text of ["1.5", "%", "-1%", "1,5%"])
+      expect(() => parsePercent(text)).toThrow(/not a percentage/);
+  });
+
+  it("parseContraction takes per cent, or inches per foot as contraction rules are marked", () => {
+    expect(parseContraction("3/16in/ft").value).toBeCloseTo(0.015625, 15);
+    expect(parseContraction("1.3%").value).toBeCloseTo(0.013, 15);
+    expect(() => parseContraction("3/0in/ft")).toThrow(/divides by nothing/);
+    expect(() => parseContraction("3/16")).toThrow(/not a percentage/);
+  });
+
+  it("parseTemperatureC takes degrees C and F: 68 F is 20 C, -40 is both", () => {
+    expect(parseTemperatureC("68F").value).toBeCloseTo(20, 12);
+    expect(parseTemperatureC("-40F").value).toBeCloseTo(-40, 12);
+    expect(parseTemperatureC("-5 °C").value).toBe(-5);
+    for (const text of ["20", "20K", "warm"])
+      expect(() => parseTemperatureC(text)).toThrow(/not a temperature/);
+    expect(() => parseTemperatureC("-300C")).toThrow(/absolute zero/);
+  });
+});

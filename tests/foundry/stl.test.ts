@@ -1,0 +1,55 @@
+import { describe, expect, it } from "vitest";
+import { readStl } from "../../src/foundry/stl.ts";
+import { asciiStl, binaryStl, frustumProfile, revolve } from "./solids.ts";
+
+const TRIANGLES = revolve(frustumProfile([60, 54], [32, 28], 90), 8);
+
+describe("readStl", () => {
+  it("readStl refuses nothing at all, text that is no mesh, and a picture", () => {
+    expect(() => readStl(new Uint8Array(0))).toThrow(/no STL file/);
+    expect(() => readStl(new TextEncoder().encode("solid as a rock"))).toThrow(/cut short or no STL/);
+    expect(() => readStl(new Uint8Array(300).fill(0x89))).toThrow(/cut short or no STL/);
+  });
+
+  it("readStl refuses a file cut anywhere, binary or ASCII", () => {
+    for (const whole of [binaryStl(TRIANGLES), asciiStl(TRIANGLES)]) {
+      for (let keep = 0; keep < whole.length - 20; keep += 97) {
+        expect(() => readStl(whole.subarray(0, keep)), `${keep} bytes`).toThrow(/mesh/);
+      }
+    }
+  });
+
+  it("readStl does not believe a header that announces four thousand million triangles", () => {
+    const bytes = binaryStl(TRIANGLES);
+    new DataView(bytes.buffer).setUint32(80, 0xffffffff, true);
+    expect(() => readStl(bytes)).toThrow(/announces 4294967295 triangles, and it holds 64/);
+  });
+
+  it("readStl refuses a corner that is no number", () => {
+    const bytes = binaryStl(TRIANGLES);
+    new DataView(bytes.buffer).setFloat32(84 + 50 + 12, Number.NaN, true);
+    expect(() => readStl(bytes)).toThrow(/triangle 2 .* no number/);
+    const text = new TextDecoder().decode(asciiStl(TRIANGLES)).replace("vertex 54", "vertex 5,4");
+    expect(() => readStl(new TextEncoder().encode(text))).toThrow(/triangle 1 .* no number/);
+  });
+
+  it("readStl refuses a facet with four corners, an empty mesh, and bytes after the last triangle", () => {
+    const text = new TextDecoder().decode(asciiStl(TRIANGLES)).replace("endloop", "vertex 0 0 0\nendloop");
+    expect(() => readStl(new TextEncoder().encode(text))).toThrow(/facet 1 .* 4 corners/);
+    expect(() => readStl(asciiStl([]))).toThrow(/no triangle/);
+    expect(() => readStl(binaryStl([]))).toThrow(/no triangle/);
+    const long = new Uint8Array(binaryStl(TRIANGLES).length + 7);
+    long.set(binaryStl(TRIANGLES));
+    expect(() => readStl(long)).toThrow(/goes on after/);
+  });
+
+  it("readStl reads binary and ASCII alike, also a binary file that begins with solid and bytes inside a larger buffer", () => {
+    const text = readStl(asciiStl(TRIANGLES));
+    expect(Array.from(text.coordinates)).toEqual(TRIANGLES.map((x) => x + 0));
+    const inside = new Uint8Array(5000);
+    inside.set(binaryStl(TRIANGLES, "solid from a scan"), 13);
+    const binary = readStl(inside.subarray(13, 13 + binaryStl(TRIANGLES).length));
+    expect(binary.triangles).toBe(64);
+    expect(Array.from(binary.coordinates)).toEqual(TRIANGLES.map((x) => Math.fround(x) + 0));
+  });
+});
