@@ -27,6 +27,8 @@ export interface MatchedMode {
   /** Of ln A in the strongest channel; null where the level is not that of the modes. */
   levelErrorOverBound: number | null;
   frequencyErrorLinewidths: number;
+  /** Over the decay rate. */
+  decayErrorRelative: number;
   /** The estimate's own 95 % interval, 1.96 sd, holds the truth. */
   frequencyCovered: boolean;
   decayCovered: boolean;
@@ -87,6 +89,7 @@ export function scoreBell(truth: BellTruth, bound: Bound, estimates: ModeEstimat
       decayErrorOverBound: aError / bounds[i].decayRateSdPerS,
       levelErrorOverBound: truth.levelIsTrue ? levelError / bounds[i].amplitudeRelSd : null,
       frequencyErrorLinewidths: fError / width[i],
+      decayErrorRelative: aError / mode.decayRatePerS,
       frequencyCovered: Math.abs(fError) <= NORMAL_95 * estimate.frequencySdHz,
       decayCovered: Math.abs(aError) <= NORMAL_95 * estimate.decayRateSdPerS,
     };

@@ -18,6 +18,7 @@ export interface ErrorSummary {
   frequencyQuantile68: number | null;
   decayQuantile68: number | null;
   frequencyLinewidthsQuantile68: number | null;
+  decayRelativeQuantile68: number | null;
   /** Share of the estimates' own 95 % intervals that hold the truth. */
   frequencyCoverage: number | null;
   decayCoverage: number | null;
@@ -49,6 +50,11 @@ export function summarise(scores: BellScore[], { spacing, minimumRho }: ModeClas
     .flatMap((score) => score.matched)
     .filter((mode) => mode.seeable && mode.rho >= minimumRho)
     .filter((mode) => spacing === "any" || spacingOf(mode) === spacing);
+  return summariseModes(modes);
+}
+
+/** As summarise, of matched modes chosen by the caller. */
+export function summariseModes(modes: MatchedMode[]): ErrorSummary {
   const frequency = modes.map((mode) => mode.frequencyErrorOverBound);
   const decay = modes.map((mode) => mode.decayErrorOverBound);
   const level = modes.flatMap((mode) => mode.levelErrorOverBound ?? []);
@@ -60,6 +66,7 @@ export function summarise(scores: BellScore[], { spacing, minimumRho }: ModeClas
     frequencyQuantile68: quantile68(frequency),
     decayQuantile68: quantile68(decay),
     frequencyLinewidthsQuantile68: quantile68(modes.map((mode) => mode.frequencyErrorLinewidths)),
+    decayRelativeQuantile68: quantile68(modes.map((mode) => mode.decayErrorRelative)),
     frequencyCoverage: share(modes.map((mode) => mode.frequencyCovered)),
     decayCoverage: share(modes.map((mode) => mode.decayCovered)),
   };
