@@ -1,4 +1,5 @@
 /** Parts of the invented measurements of sample-measurement.ts. */
+import { runFindings } from "../../src/findings/index.ts";
 import type {
   Doublet,
   DoubletMember,
@@ -130,7 +131,7 @@ export const sampleStrike = (over: Partial<StrikeInfo> = {}): StrikeInfo => ({
   ...over,
 });
 
-/** Puts a measurement together from its partials; `over` replaces whole fields. */
+/** Puts a measurement together from its partials, its findings with it; `over` replaces whole fields. */
 export function sampleMeasurement(
   specs: PartialSpec[],
   over: Partial<TapMeasurement> & { noiseDb?: number; label?: string } = {},
@@ -154,7 +155,7 @@ export function sampleMeasurement(
     null,
   );
   const t60S = strongest?.decayTimeS ?? null;
-  return {
+  const measured: Omit<TapMeasurement, "findings"> = {
     schema: "ringwright.tap/1",
     tool: { name: "ringwright", version: "0.1.0", method: "sample" },
     options: { label, a4Hz: 440, profile: "minor-third", ridges: null, pins: {} },
@@ -184,7 +185,7 @@ export function sampleMeasurement(
       spectrum: sampleSpectrum(partials, noiseDb),
       ringDowns: sampleRingDowns(partials, 10, noiseDb),
     },
-    findings: [],
     ...fields,
   };
+  return { ...measured, findings: fields.findings ?? runFindings(measured) };
 }
