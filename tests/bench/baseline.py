@@ -15,7 +15,7 @@ size = next_fast_len(len(x))
 plain = rfft(x, size)
 level = 20 * np.log10(np.abs(rfft(x * np.hanning(len(x)), size)) + 1e-15)
 floor = max(level.max() - 60, np.median(level) + 20)
-peaks, _ = find_peaks(level, height=floor, distance=max(1, int(2 * size / rate)))
+peaks, _ = find_peaks(level, height=floor, prominence=6, distance=max(1, int(2 * size / rate)))
 a, b, c = level[peaks - 1], level[peaks], level[peaks + 1]
 f = (peaks + 0.5 * (a - c) / (a - 2 * b + c)) * rate / size
 f = f[f > 20]

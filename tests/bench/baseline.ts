@@ -5,8 +5,9 @@ import { type Estimator, timed } from "./estimator.ts";
 /** Peaks are searched this far below the strongest, dB, and must stand this far out of the median spectrum. */
 const RANGE_DB = 60;
 const OVER_MEDIAN_DB = 20;
-/** Peaks nearer than this to a stronger one are taken for its skirt. */
+/** Peaks nearer than this to a stronger one, or standing out of its skirt by less, are not counted. */
 const APART_HZ = 2;
+const PROMINENCE_DB = 6;
 const HALF_BAND_HZ = 10;
 /** The line is fitted to the envelope between these levels below its top. */
 const FIT_FROM_DB = 3;
@@ -89,7 +90,8 @@ function findPeaks(levelDb: Float64Array, binHz: number): number[] {
   }
   const kept: number[] = [];
   for (const k of tops.sort((a, b) => levelDb[b] - levelDb[a])) {
-    if (kept.every((other) => Math.abs(other - k) * binHz >= APART_HZ)) kept.push(k);
+    const apart = kept.every((other) => Math.abs(other - k) * binHz >= APART_HZ);
+    if (apart && prominence(levelDb, k) >= PROMINENCE_DB) kept.push(k);
   }
   return kept
     .map((k) => {
@@ -97,6 +99,18 @@ function findPeaks(levelDb: Float64Array, binHz: number): number[] {
       return (k + (0.5 * (a - c)) / (a - 2 * b + c)) * binHz;
     })
     .sort((a, b) => a - b);
+}
+
+/** Height over the higher of the two valleys that part a peak from anything higher (or from the ends). */
+function prominence(levelDb: Float64Array, k: number): number {
+  const valley = (step: 1 | -1): number => {
+    let lowest = levelDb[k];
+    for (let i = k + step; i >= 0 && i < levelDb.length && levelDb[i] <= levelDb[k]; i += step) {
+      lowest = Math.min(lowest, levelDb[i]);
+    }
+    return lowest;
+  };
+  return levelDb[k] - Math.max(valley(1), valley(-1));
 }
 
 /** Envelope of the analytic signal of a band. */

@@ -2,7 +2,6 @@ import { describe, expect, it } from "vitest";
 import { renderBell } from "./bell.ts";
 import { type Bound, boundOf } from "./crb.ts";
 import { makeBell } from "./kinds.ts";
-import { whiteNoise } from "./noise.ts";
 import { makeRandom } from "./random.ts";
 import { type ModeEstimate, scoreBell } from "./score.ts";
 import { fitSingleMode } from "./single-fit.ts";
@@ -113,39 +112,43 @@ describe("summarise", () => {
     }
   });
 
-  it("summarise(a maximum-likelihood fit of one mode) reaches the bound in frequency, decay and level", () => {
-    const random = makeRandom(3);
-    const scores = Array.from({ length: 300 }, () => {
-      const { truth, channels } = renderBell(
-        {
-          sampleRateHz: 4000,
-          durationS: 1,
+  it("summarise(a maximum-likelihood fit of one mode) reaches the bound in white and in coloured noise", () => {
+    // In coloured noise this least-squares fit is efficient as far as the density is flat over the line: that is
+    // what the bound's use of the density at the mode supposes, so it is checked here, too.
+    for (const [seed, colour] of [
+      [3, { zero: 0, pole: 0 }],
+      [4, { zero: 0.6, pole: 0.9 }],
+    ] as const) {
+      const random = makeRandom(seed);
+      const scores = Array.from({ length: 300 }, () => {
+        const mode = {
+          frequencyHz: random.between(100, 500),
+          decayRatePerS: random.logBetween(6, 40),
+          amplitude: Float64Array.of(0.5),
+          phaseRad: Float64Array.of(random.between(-3, 3)),
+        };
+        const plan = {
+          sampleRateHz: 1200,
+          durationS: 0.8,
           quietS: 0.05,
-          modes: [
-            {
-              frequencyHz: random.between(300, 1500),
-              decayRatePerS: random.logBetween(4, 40),
-              amplitude: Float64Array.of(0.5),
-              phaseRad: Float64Array.of(random.between(-3, 3)),
-            },
-          ],
-          noise: [whiteNoise(random.logBetween(0.005, 0.05))],
+          modes: [mode],
+          noise: [{ ...colour, sd: random.logBetween(0.005, 0.05) }],
           tones: [],
           artefacts: {},
           peak: null,
-        },
-        random.integer(0, 2 ** 31),
-      );
-      const start = truth.onsetSample + 12;
-      return scoreBell(truth, boundOf(truth, start), [fitSingleMode(channels[0], truth, start)]);
-    });
-    expect(countOf(scores)).toMatchObject({ seeable: 300, missed: 0, invented: 0 });
-    const row = summarise(scores, { spacing: "single", minimumRho: 50 });
-    // rms of 300 normal deviates: four standard deviations are 0.16; coverage: four are 0.05.
-    for (const rmse of [row.frequencyRmse, row.decayRmse, row.levelRmse]) {
-      expect(Math.abs((rmse ?? 0) - 1)).toBeLessThan(0.16);
+        };
+        const { truth, channels } = renderBell(plan, random.integer(0, 2 ** 31));
+        const start = truth.onsetSample + 12;
+        return scoreBell(truth, boundOf(truth, start), [fitSingleMode(channels[0], truth, start)]);
+      });
+      expect(countOf(scores)).toMatchObject({ seeable: 300, missed: 0, invented: 0 });
+      const row = summarise(scores, { spacing: "single", minimumRho: 50 });
+      // rms of 300 normal deviates: four standard deviations are 0.16; coverage: four are 0.05.
+      for (const rmse of [row.frequencyRmse, row.decayRmse, row.levelRmse]) {
+        expect(Math.abs((rmse ?? 0) - 1)).toBeLessThan(0.16);
+      }
+      expect(row.frequencyCoverage).toBeGreaterThan(0.9);
+      expect(row.decayCoverage).toBeGreaterThan(0.9);
     }
-    expect(row.frequencyCoverage).toBeGreaterThan(0.9);
-    expect(row.decayCoverage).toBeGreaterThan(0.9);
   });
 });

@@ -16,7 +16,7 @@ export function fitSingleMode(signal: Float32Array, truth: BellTruth, startSampl
   let a = level * Math.cos(phase);
   let b = -level * Math.sin(phase);
   let covariance: number[][] = [];
-  for (let iteration = 0; iteration < 8; iteration++) {
+  for (let iteration = 0; iteration < 5; iteration++) {
     const normal = [0, 1, 2, 3].map(() => [0, 0, 0, 0, 0]);
     for (let n = startSample; n < signal.length; n++) {
       const t = (n - startSample) / rate;
