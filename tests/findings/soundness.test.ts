@@ -135,6 +135,16 @@ describe("soundness", () => {
     );
   });
 
+  test("soundness does not take a wide interval for a wide split", () => {
+    // 14.6 Hz of 1046.8 Hz are 1.39 %, the limit 1 %: a half-width of 4.5 Hz reaches below it, one of 4 Hz does not.
+    const outcome = (ci95: number) => {
+      const m = bell((s) => (s.name === "nominal" ? { ...s, splitHz: 14.6 } : s));
+      for (const { doublet } of m.partials) if (doublet?.splitHz.value === 14.6) doublet.splitHz.ci95 = ci95;
+      return soundness(m).outcome;
+    };
+    expect([4, 4.5].map(outcome)).toEqual(["attention", "good"]);
+  });
+
   test("soundness does not hold a split against the casting that the pattern's ridges can make", () => {
     const split = (ridges: number | null) => {
       const m = bell((s) => (s.name === "nominal" ? { ...s, splitHz: 14.6 } : s));
