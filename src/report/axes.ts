@@ -1,0 +1,49 @@
+import type { AxisSpec, TickSpec } from "./chart-spec.ts";
+
+/** 1, 2 and 5 times the powers of ten within [min, max], both positive. */
+export function logSteps(min: number, max: number): number[] {
+  const steps: number[] = [];
+  for (let power = Math.floor(Math.log10(min)); power <= Math.ceil(Math.log10(max)); power++) {
+    for (const lead of [1, 2, 5]) {
+      const at = Number(`${lead}e${power}`);
+      if (at >= min && at <= max) steps.push(at);
+    }
+  }
+  return steps;
+}
+
+/** Marks of a frequency axis: hertz below 1000, kilohertz above. */
+export function frequencyTicks(minHz: number, maxHz: number): TickSpec[] {
+  return logSteps(minHz, maxHz).map((at) => ({ at, text: at >= 1000 ? `${at / 1000}k` : `${at}` }));
+}
+
+/** The next of 1, 2, 2.5, 5 times a power of ten at or above `size` > 0: a round half-width for an axis. */
+export function roundUp(size: number): number {
+  const power = 10 ** Math.floor(Math.log10(size));
+  const lead = [1, 2, 2.5, 5, 10].find((each) => each * power >= size * (1 - 1e-9))!;
+  return lead * power;
+}
+
+/** A level axis that holds [low, high] dB: bounds and marks on whole steps of 10 or 20 dB. */
+export function levelAxis(title: string, lowDb: number, highDb: number): AxisSpec {
+  const step = highDb - lowDb > 50 ? 20 : 10;
+  const min = Math.floor(lowDb / step) * step;
+  const max = Math.max(Math.ceil(highDb / step) * step, min + step);
+  const ticks = Array.from({ length: (max - min) / step + 1 }, (_, i) => {
+    const at = min + i * step;
+    return { at, text: `${at}`.replace("-", "\u2212") };
+  });
+  return { title, scale: "linear", min, max, ticks };
+}
+
+/** Smallest and largest of the finite numbers, or null when there is none. */
+export function extent(values: Iterable<number>): [number, number] | null {
+  let min = Number.POSITIVE_INFINITY;
+  let max = Number.NEGATIVE_INFINITY;
+  for (const value of values) {
+    if (!Number.isFinite(value)) continue;
+    if (value < min) min = value;
+    if (value > max) max = value;
+  }
+  return min <= max ? [min, max] : null;
+}

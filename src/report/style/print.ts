@@ -1,0 +1,29 @@
+/** On paper, A4 or Letter: nothing that is pressed or played, everything that is folded away, no chart cut in two. */
+export const print = `
+@page { margin: 15mm 14mm; }
+@media print {
+  body { max-width: none; padding: 0; font-size: 9.5pt; line-height: 1.4; background: none; }
+  .contents, .player, .skip, #listen, .foot { display: none; }
+  h1 { font-size: 20pt; } h2 { font-size: 13pt; } h3 { font-size: 10.5pt; }
+  .lead { font-size: 11.5pt; } .masthead .facts strong { font-size: 12pt; }
+  section { margin-top: 5mm; padding-top: 4mm; }
+  h2, h3, dt, caption, .legend, summary { break-after: avoid; }
+  h2 + p { break-after: avoid; }
+  figure, .finding, .facts, .scroll, tr, li { break-inside: avoid; }
+  thead { display: table-header-group; }
+  .scroll { overflow: visible; } .scroll tbody th { position: static; }
+  .findings { display: block; } .finding { margin-bottom: 2mm; padding: 1.5mm 3mm; }
+  table { font-size: 8pt; } th, td { padding: .6mm 2mm .6mm 0; }
+  thead th, .strip-text, figcaption, .legend, .evidence { font-size: 8pt; }
+  .strip { height: 4mm; }
+  .more::details-content { content-visibility: visible; block-size: auto; }
+  .more > summary { list-style: none; font-weight: 600; }
+  .chooser, .chooser[aria-pressed="true"] { border: 0; padding: 0; min-height: 0; background: none; color: inherit; font-size: inherit; }
+  .chooser::before, .chooser[aria-pressed="true"]::before { content: none; }
+  tr.is-chosen > *, .chart.small.is-chosen { background: none; box-shadow: none; border-color: transparent; }
+  .figures { grid-template-columns: 1fr 1fr; gap: 3mm 6mm; }
+  .plot { height: auto !important; }
+  .plot canvas { width: 100% !important; height: auto !important; }
+  * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+}
+`;

@@ -1,0 +1,104 @@
+import type { Evidence, Finding, FindingOutcome, TapMeasurement } from "../../measurement/index.ts";
+import { moreNumbers } from "../figure.ts";
+import { foreign, type Html, type HtmlValue, html } from "../html.ts";
+import { countOf, estimateText, plainNumber } from "../numbers.ts";
+import { plainRows, table } from "../table.ts";
+import { judgedFindings, notMeasurable, OUTCOME_WORDS, partialLabel } from "./words.ts";
+
+/** Signs drawn beside the word, each of its own shape. */
+const SIGNS: Record<FindingOutcome, string> = {
+  attention: "M8 1.5 15 14H1zM8 6v4m0 1.7v1",
+  good: "M2 8.5 6.5 13 14 3.5",
+  note: "M8 2v1.5M8 6v8",
+  "not-measurable": "M2 8h12",
+};
+
+function sign(outcome: FindingOutcome): Html {
+  return html`<svg class="sign" viewBox="0 0 16 16" aria-hidden="true"><path d="${SIGNS[outcome]}"/></svg>`;
+}
+
+/** Where the part of the page with this chart begins. */
+const CHART_SECTIONS = {
+  spectrum: "spectrum",
+  "ring-down": "ring-down",
+  deviation: "deviation",
+  beats: "beats",
+} as const;
+
+const cellText = (cell: string | number | null): HtmlValue =>
+  typeof cell === "string"
+    ? foreign(cell)
+    : typeof cell === "number"
+      ? `${cell}`.replace("-", "\u2212")
+      : "\u2013";
+
+function evidenceItem(evidence: Evidence, m: TapMeasurement): Html {
+  switch (evidence.kind) {
+    case "number": {
+      const { label, value, ci95, unit } = evidence;
+      const text =
+        ci95 === null
+          ? `${value} ${unit}`.trim().replace("-", "\u2212")
+          : estimateText({ value, ci95 }, unit);
+      return html`<li>${foreign(label)}: ${text}</li>`;
+    }
+    case "time": {
+      const { label, fromS, toS, recording } = evidence;
+      const where =
+        m.recordings.length > 1
+          ? html` of ${foreign(m.recordings[recording]?.file ?? "the recording")}`
+          : null;
+      return html`<li>${foreign(label)}: ${plainNumber(fromS, 3)} to ${plainNumber(toS, 3)}\u00a0s${where}</li>`;
+    }
+    case "chart": {
+      const { label, chart, partial } = evidence;
+      const at = partial === null ? null : html` data-choose-quietly="${partial}"`;
+      const of = partial === null ? null : html` (${foreign(partialLabel(m, partial))})`;
+      return html`<li><a href="#${CHART_SECTIONS[chart]}"${at}>${foreign(label)}${of}</a></li>`;
+    }
+    case "table": {
+      const { label, columns, rows } = evidence;
+      return html`<li>${table({
+        caption: foreign(label),
+        name: label,
+        columns: columns.map((head, i) => ({
+          head: foreign(head),
+          kind: rows.every((row) => typeof row[i] !== "string") ? "number" : "text",
+        })),
+        rows: plainRows(rows.map((row) => row.map(cellText))),
+      })}</li>`;
+    }
+  }
+}
+
+function finding({ title, outcome, text, evidence }: Finding, m: TapMeasurement): Html {
+  const shown = evidence.map((each) => evidenceItem(each, m));
+  const list = shown.length === 0 ? null : html`<ul class="evidence">${shown}</ul>`;
+  // Tables are long: they wait behind a summary, the short kinds stand in the open.
+  const long = evidence.some((each) => each.kind === "table");
+  return html`<li class="finding ${outcome}">
+<h3>${sign(outcome)}<span class="outcome">${OUTCOME_WORDS[outcome]}</span> ${foreign(title)}</h3>
+<p>${foreign(text)}</p>
+${long ? html`<details class="more"><summary>Evidence for: ${foreign(title)}</summary>${list}</details>` : list}
+</li>
+`;
+}
+
+function unjudged({ titles, reason }: { titles: string[]; reason: string }): Html {
+  return html`<li><strong>${foreign(titles.join(", "))}</strong>: ${foreign(reason)}</li>`;
+}
+
+/** What the measurement means, in the words of the findings; what asks for attention comes first. */
+export function findingsList(m: TapMeasurement): Html {
+  const judged = judgedFindings(m.findings);
+  const groups = notMeasurable(m.findings);
+  const count = groups.reduce((sum, group) => sum + group.titles.length, 0);
+  const list =
+    judged.length === 0
+      ? html`<p>There are no findings.</p>\n`
+      : html`<ul class="findings">${judged.map((each) => finding(each, m))}</ul>\n`;
+  if (count === 0) return list;
+  const summary = `${countOf(count, "question")} could not be answered from this recording`;
+  return html`${list}<div class="unjudged">${moreNumbers(summary, html`<ul>${groups.map(unjudged)}</ul>\n`)}</div>
+`;
+}

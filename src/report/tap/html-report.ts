@@ -1,0 +1,121 @@
+import type { TapMeasurement } from "../../measurement/index.ts";
+import { base64 } from "../csp.ts";
+import { moreNumbers, section } from "../figure.ts";
+import { foreign, type Html, html } from "../html.ts";
+import { estimateText, FINEST_CENTS, noFiner, signedEstimateText } from "../numbers.ts";
+import { page } from "../page.ts";
+import { facts } from "../table.ts";
+import { beatsSection, deviationSection, ringDownSection, spectrumSection } from "./chart-sections.ts";
+import { findingsList } from "./findings.ts";
+import { glance } from "./glance.ts";
+import { glossary, method } from "./method.ts";
+import { dampingTable, evidenceTable, mainTable, membersTable, otherLinesTable } from "./partial-tables.ts";
+import { recordingTables } from "./recording-tables.ts";
+import { voices } from "./voices.ts";
+import { bellLabel, summarySentence } from "./words.ts";
+
+export interface HtmlReportParts {
+  /** Text of chart.js, the build for script tags. */
+  chartJsSource: string;
+  /** Text of the bundled client script. */
+  script: string;
+  /** The recording as a WAV file, to be played from the page; null leaves it out. */
+  audio: { recordingWav?: Uint8Array } | null;
+  /** When the report was made, in words; left out where the caller does not say. */
+  generatedAt?: string;
+}
+
+function masthead(m: TapMeasurement): Html {
+  const { strikeNote, sustain, partials } = m;
+  const named = partials.filter((p) => p.name !== null).length;
+  const used = m.strikes.filter((strike) => strike.leftOut === null).length;
+  return html`<p class="kind">One casting, heard and measured</p>
+<h1>${foreign(bellLabel(m))}</h1>
+<p class="lead">${foreign(summarySentence(m, "This bell"))}</p>
+${facts([
+  [
+    "strike note",
+    strikeNote === null
+      ? html`<strong>not told</strong>`
+      : html`<strong>${foreign(strikeNote.note)}</strong> ${signedEstimateText(noFiner(strikeNote.cents, FINEST_CENTS), "cents")}`,
+  ],
+  ["rings until 60 dB down", html`<strong>${estimateText(sustain.t60S, "s")}</strong>`],
+  ["until it meets the noise", html`<strong>${estimateText(sustain.audibleS, "s")}</strong>`],
+  ["partials", html`<strong>${partials.length}</strong>${named > 0 ? `, ${named} named` : null}`],
+  ["measured on", html`<strong>${used}</strong> ${used === 1 ? "strike" : "strikes"}`],
+])}`;
+}
+
+function listen(m: TapMeasurement, audio: HtmlReportParts["audio"]): Html {
+  const recording = audio?.recordingWav;
+  const player =
+    recording === undefined
+      ? null
+      : html`<p>The recording as it was read:</p>
+<p><audio controls preload="metadata" id="recording" aria-label="The recording" src="data:audio/wav;base64,${base64(recording)}"></audio></p>\n`;
+  const rebuilt =
+    m.partials.length === 0
+      ? null
+      : html`<p><button type="button" id="play-all">Hear the bell rebuilt from its partials</button></p>
+<p>Choose a partial in any table to hear it alone; all are brought to the same peak, so weak ones can be heard too.</p>\n`;
+  return html`<div class="needs-script">
+${rebuilt}<p class="volume"><label for="volume">Volume</label> <input type="range" id="volume" min="0" max="100" value="25"> <output id="volume-text" for="volume">25\u00a0%</output></p>
+</div>
+${player}<p class="remark">Begin with the volume low, above all with headphones. Close to a struck bell the sound can harm hearing: protect it, and follow the rules that hold where you work.</p>
+<p class="without-script">The partials can be heard only where scripts run.</p>
+`;
+}
+
+const CONTENTS: [string, string][] = [
+  ["glance", "At a glance"],
+  ["findings", "Findings"],
+  ["listen", "Listen"],
+  ["partials", "Partials"],
+  ["spectrum", "Spectrum"],
+  ["ring-down", "Ring-down"],
+  ["deviation", "Deviation"],
+  ["beats", "Beats"],
+  ["method", "Method"],
+];
+
+const contents = html`<nav class="contents" aria-label="Contents"><ul>${CONTENTS.map(([id, text]) => html`<li><a href="#${id}">${text}</a></li>`)}</ul></nav>
+`;
+
+/**
+ * The report on one casting: a single HTML file that fetches nothing. A sentence, the findings and a picture come first;
+ * tables, charts, the recording and the method follow. Every number stands in a table, so it reads without scripts too.
+ *
+ * Pure, but asynchronous: the hashes of the content security policy come from WebCrypto.
+ */
+export async function htmlReport(m: TapMeasurement, parts: HtmlReportParts): Promise<string> {
+  const spectrum = spectrumSection(m);
+  const ringDown = ringDownSection(m);
+  const deviation = deviationSection(m);
+  const beats = beatsSection(m);
+  const others = otherLinesTable(m);
+  const members = m.partials.some((p) => p.doublet !== null) ? membersTable(m) : null;
+  const tables =
+    m.partials.length === 0
+      ? html`<p>No partial was measured.</p>\n`
+      : html`${mainTable(m)}${members}${dampingTable(m)}${evidenceTable(m)}`;
+  const made = parts.generatedAt === undefined ? null : html`, ${parts.generatedAt}`;
+  return page({
+    title: `${bellLabel(m)} \u2013 bell measured from its sound`,
+    masthead: masthead(m),
+    main: html`${contents}${section("glance", "At a glance", glance(m))}
+${section("findings", "Findings", findingsList(m))}
+${section("listen", "Listen", listen(m, parts.audio))}
+${section("partials", "Partials", html`${tables}${others === null ? null : html`<h3>Not partials</h3>\n${others}`}`)}
+${spectrum.body}
+${ringDown.body}
+${deviation.body}
+${beats.body}
+${section("method", "How it was measured", html`${recordingTables(m)}${method(m)}${moreNumbers("Words used here", glossary())}`)}`,
+    foot: html`<p>${m.tool.name} ${m.tool.version}${made}. This file holds everything it shows and asks nothing of any network.</p>`,
+    data: {
+      charts: [...spectrum.charts, ...ringDown.charts, ...deviation.charts, ...beats.charts],
+      voices: voices(m),
+    },
+    scripts: [parts.chartJsSource, parts.script],
+  });
+}

@@ -1,0 +1,195 @@
+import {
+  type Estimate,
+  type FindingOutcome,
+  formatEstimateParts,
+  type TapMeasurement,
+  type TapPartial,
+} from "../../measurement/index.ts";
+import { countOf, estimateText, FINEST_CENTS, FINEST_HZ, noFiner } from "../numbers.ts";
+import { cut, padEnd, padStart, printable, wrap } from "../terminal/cells.ts";
+import { type TextColumn, textTable } from "../terminal/columns.ts";
+import { type Look, makePaint, type Paint } from "../terminal/paint.ts";
+import { codingText, recordingNotes, strikeNotes } from "./recording-tables.ts";
+import {
+  beatText,
+  bellLabel,
+  judgedFindings,
+  notMeasurable,
+  OUTCOME_WORDS,
+  partialLabel,
+  summarySentence,
+} from "./words.ts";
+
+export interface TerminalLook {
+  /** Columns of the terminal; null where the output goes to a file or a pipe. */
+  width: number | null;
+  colour: boolean;
+}
+
+const USUAL_WIDTH = 80;
+const LEAST_WIDTH = 40;
+/** A longer line is hard to read, however wide the window. */
+const MOST_WIDTH = 100;
+/** A name given by the user may be of any length. */
+const MOST_NAME = 20;
+
+/** One sign for each outcome; the word stands beside it. */
+const SIGNS: Record<FindingOutcome, string> = { attention: "!", good: "+", note: "*", "not-measurable": "-" };
+const LOOKS: Record<FindingOutcome, Look[]> = {
+  attention: ["bold", "red"],
+  good: ["green"],
+  note: [],
+  "not-measurable": [],
+};
+
+/** "value ±ci95" of a column, so padded that the values end and the intervals begin at the same cells. */
+function estimateCells(estimates: (Estimate | null)[], signed: boolean): string[] {
+  const parts = estimates.map((estimate) => {
+    if (estimate === null) return { value: "-", ci95: "" };
+    const { value, ci95, powerOfTen } = formatEstimateParts(estimate);
+    const plus = signed && estimate.value > 0 ? "+" : "";
+    const power = powerOfTen === 0 ? "" : `e${powerOfTen}`;
+    return { value: `${plus}${value}${power}`, ci95: ci95 === null ? "" : `\u00b1${ci95}${power}` };
+  });
+  const valueSize = Math.max(0, ...parts.map((part) => part.value.length));
+  const ci95Size = Math.max(0, ...parts.map((part) => part.ci95.length));
+  return parts.map(({ value, ci95 }) => `${padStart(value, valueSize)} ${padEnd(ci95, ci95Size)}`);
+}
+
+/** A ratio to no more digits than its interval allows, four decimals at most. */
+function ratioCell({ ratio }: TapPartial): string {
+  const { value } = formatEstimateParts(ratio);
+  const decimals = value.split(".")[1]?.length ?? 0;
+  return decimals > 4 ? ratio.value.toFixed(4) : value;
+}
+
+function columns({ partials }: TapMeasurement): TextColumn[] {
+  const estimates = (head: string, values: (Estimate | null)[], dropOrder: number, signed = false) => {
+    return { head, align: "left" as const, cells: estimateCells(values, signed), dropOrder };
+  };
+  const numberSize = `${partials.length}`.length;
+  const names = partials.map(({ name }, i) => {
+    return `${padStart(`${i + 1}`, numberSize)} ${name === null ? "-" : cut(printable(name), MOST_NAME)}`;
+  });
+  const levels = partials.map((p) => p.levelDb.value.toFixed(0).replace(/^-0$/, "0"));
+  return [
+    { head: "partial", align: "left", cells: names, dropOrder: 0 },
+    estimates(
+      "Hz",
+      partials.map((p) => noFiner(p.frequencyHz, FINEST_HZ)),
+      0,
+    ),
+    { head: "ratio", align: "right", cells: partials.map(ratioCell), dropOrder: 3 },
+    estimates(
+      "cents",
+      partials.map(({ deviationCents: d }) => (d === null ? null : noFiner(d, FINEST_CENTS))),
+      1,
+      true,
+    ),
+    estimates(
+      "T60 s",
+      partials.map((p) => p.decayTimeS),
+      0,
+    ),
+    { head: "dB", align: "right", cells: levels, dropOrder: 2 },
+  ];
+}
+
+function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] {
+  if (m.partials.length === 0) return [];
+  const { lines, dropped } = textTable(columns(m), width);
+  const split = m.partials.flatMap(({ doublet }, i) =>
+    doublet === null ? [] : [`${i + 1} ${partialLabel(m, i)}: ${beatText(doublet)}`],
+  );
+  const sure = m.partials.flatMap(({ name, nameConfidence: c }) =>
+    name === null || c === null ? [] : [`${name} ${Math.round(100 * c)}%`.replaceAll(" ", "\u00a0")],
+  );
+  return [
+    "",
+    paint(lines[0]!, "bold"),
+    ...lines.slice(1),
+    ...(dropped.length === 0 ? [] : [paint(`(no room for: ${dropped.join(", ")})`, "dim")]),
+    ...block("Sure of the names", sure.length === 0 ? [] : [sure.join(", ")], width, paint),
+    ...block("Splits", split, width, paint),
+  ];
+}
+
+/** A heading and its items, a line each where they fit; nothing when there are none. */
+function block(heading: string, items: string[], width: number, paint: Paint): string[] {
+  if (items.length === 0) return [];
+  const lines = items.flatMap((item) =>
+    wrap(foreignToTerminal(item), width - 2, 2).map((line) => `  ${line}`),
+  );
+  return ["", paint(heading, "bold"), ...lines];
+}
+
+/** As {@link printable}, but fixed spaces stay until the lines are broken. */
+const foreignToTerminal = (text: string) => text.split("\u00a0").map(printable).join("\u00a0");
+
+function findingLines(m: TapMeasurement, width: number, paint: Paint): string[] {
+  if (m.findings.length === 0) return [];
+  const lines = judgedFindings(m.findings).flatMap(({ outcome, title, text, evidence }) => {
+    const head = `${SIGNS[outcome]} ${OUTCOME_WORDS[outcome]}: `;
+    const [first, ...rest] = wrap(foreignToTerminal(`${head}${title}. ${text}`), width - 2, 2);
+    const numbers = evidence.flatMap((each) => {
+      if (each.kind !== "number") return [];
+      const { label, value, ci95, unit } = each;
+      return [`${label} ${ci95 === null ? `${value} ${unit}`.trim() : estimateText({ value, ci95 }, unit)}`];
+    });
+    const proof = numbers.length === 0 ? [] : wrap(foreignToTerminal(numbers.join("; ")), width - 4, 0);
+    return [
+      paint(head, ...LOOKS[outcome]) + first!.slice(head.length),
+      ...rest,
+      ...proof.map((line) => paint(`  ${line}`, "dim")),
+    ].map((line) => `  ${line}`);
+  });
+  const unjudged = notMeasurable(m.findings).flatMap(({ titles, reason }) =>
+    wrap(
+      foreignToTerminal(
+        `${SIGNS["not-measurable"]} ${OUTCOME_WORDS["not-measurable"]}: ${titles.join(", ")}. ${reason}`,
+      ),
+      width - 2,
+      2,
+    ).map((line) => `  ${line}`),
+  );
+  return ["", paint("Findings", "bold"), ...lines, ...unjudged];
+}
+
+function recordingItems(m: TapMeasurement): string[] {
+  const files = m.recordings.map((each) => {
+    const notes = recordingNotes(each).map((note) => `; ${note}`);
+    return `${each.file}: ${codingText(each)}, ${each.durationS.toFixed(1)} s, ${each.channelUse}${notes.join("")}`;
+  });
+  const strikes = m.strikes.flatMap((strike, i) => {
+    const notes = strikeNotes(strike);
+    return notes.length === 0
+      ? []
+      : [`strike ${i + 1} at ${strike.onsetS.toFixed(2)} s: ${notes.join(", ")}`];
+  });
+  const used = m.strikes.filter((strike) => strike.leftOut === null).length;
+  const count =
+    m.strikes.length === 0 ? "no strike found" : `${countOf(m.strikes.length, "strike")} found, ${used} used`;
+  return [...files, count, ...strikes, ...(m.fit.note === null ? [] : [m.fit.note])];
+}
+
+/**
+ * The measurement for a terminal: one sentence, the table of partials with their splits, interference and combinations,
+ * the findings with what asks for attention first, notes on the recording. Lines are at most `width` cells long
+ * (40 to 100; 80 where the width is not known). Nothing is told by colour alone. Ends with a line feed.
+ */
+export function terminalSummary(m: TapMeasurement, look: TerminalLook): string {
+  const width = Math.min(MOST_WIDTH, Math.max(LEAST_WIDTH, look.width ?? USUAL_WIDTH));
+  const paint = makePaint(look.colour);
+  const sentence = wrap(foreignToTerminal(summarySentence(m, bellLabel(m))), width, 0);
+  const near = ({ frequencyHz, levelDb, text }: { frequencyHz: number; levelDb: number; text: string }) =>
+    `near ${Number(frequencyHz.toPrecision(5))} Hz, about ${Math.round(levelDb)} dB: ${text}`;
+  return [
+    ...sentence.map((line) => paint(line, "bold")),
+    ...partialLines(m, width, paint),
+    ...block("Interference", m.interference.map(near), width, paint),
+    ...block("Combinations", m.combinations.map(near), width, paint),
+    ...findingLines(m, width, paint),
+    ...block("Recording", recordingItems(m), width, paint),
+    "",
+  ].join("\n");
+}

@@ -1,0 +1,112 @@
+import type { Doublet, Finding, FindingOutcome, TapMeasurement } from "../../measurement/index.ts";
+import {
+  countOf,
+  estimateText,
+  FINEST_CENTS,
+  FINEST_HZ,
+  listOf,
+  noFiner,
+  signedEstimateText,
+} from "../numbers.ts";
+
+/** How the report calls a partial: its name, else its number in the table. */
+export function partialLabel(m: TapMeasurement, index: number): string {
+  return m.partials[index]?.name ?? `partial ${index + 1}`;
+}
+
+/** What the bell is called at the top: the user's label, else the file. */
+export function bellLabel(m: TapMeasurement): string {
+  const label = m.options.label.trim();
+  if (label !== "") return label;
+  return m.recording.file === "-" ? "Bell from standard input" : m.recording.file;
+}
+
+/** Words for an outcome, so that no reader depends on its colour or sign. */
+export const OUTCOME_WORDS: Record<FindingOutcome, string> = {
+  attention: "attention",
+  good: "good",
+  note: "note",
+  "not-measurable": "not measurable",
+};
+
+const OUTCOME_ORDER: FindingOutcome[] = ["attention", "good", "note"];
+
+/** The findings that say something, what asks for attention first; otherwise in the order given. */
+export function judgedFindings(findings: Finding[]): Finding[] {
+  return OUTCOME_ORDER.flatMap((outcome) => findings.filter((finding) => finding.outcome === outcome));
+}
+
+/** Findings that could not be judged, those with one reason together. */
+export function notMeasurable(findings: Finding[]): { titles: string[]; reason: string }[] {
+  const groups: { titles: string[]; reason: string }[] = [];
+  for (const { outcome, title, text: reason } of findings) {
+    if (outcome !== "not-measurable") continue;
+    const same = groups.find((group) => group.reason === reason);
+    if (same === undefined) groups.push({ titles: [title], reason });
+    else same.titles.push(title);
+  }
+  return groups;
+}
+
+/** "2 members 0.420 ± 0.033 Hz apart: one beat in 2.38 ± 0.19 s, about 13 dB deep". The period follows from the split. */
+export function beatText({ members, splitHz, beatDepthDb }: Doublet): string {
+  const split = estimateText(splitHz, "Hz");
+  const depth = `about ${Math.round(beatDepthDb)}\u00a0dB deep`;
+  if (members.length > 2) return `${members.length} members over ${split}, beats ${depth}`;
+  const apart = `${countOf(members.length, "member")} ${split} apart`;
+  const { value, ci95 } = splitHz;
+  // An interval that reaches zero leaves the beat open, so it is not given.
+  if (value <= ci95) return apart;
+  if (value >= 1) return `${apart}, as many beats a second, ${depth}`;
+  const period = { value: 1 / value, ci95: ci95 / value ** 2 };
+  return `${apart}: one beat in ${estimateText(period, "s")}, ${depth}`;
+}
+
+/** Titles of findings that the one sentence holds at most. */
+const MOST_TITLES = 3;
+
+function attentionClause(m: TapMeasurement): string {
+  const titles = m.findings.filter((f) => f.outcome === "attention").map((f) => f.title);
+  if (titles.length === 0) return "";
+  const verb = titles.length === 1 ? "asks" : "ask";
+  const told = titles.slice(0, MOST_TITLES).join("; ");
+  const rest = titles.length > MOST_TITLES ? `; and ${titles.length - MOST_TITLES} more` : "";
+  return `; ${countOf(titles.length, "finding")} ${verb} for attention (${told}${rest})`;
+}
+
+function noteClause({ strikeNote }: TapMeasurement): string {
+  if (strikeNote === null) return "has no strike note that could be told";
+  const { note, frequencyHz, cents } = strikeNote;
+  return `sounds ${note} ${signedEstimateText(noFiner(cents, FINEST_CENTS), "cents")} (${estimateText(noFiner(frequencyHz, FINEST_HZ), "Hz")})`;
+}
+
+function partialsClause(m: TapMeasurement): string {
+  const named = m.partials.filter((p) => p.name !== null).length;
+  const split = m.partials.filter((p) => p.doublet !== null).length;
+  const parts = [`${named} named`, ...(split > 0 ? [`${split} split in two or more`] : [])];
+  return `shows ${countOf(m.partials.length, "partial")} (${parts.join(", ")})`;
+}
+
+function furthestClause(m: TapMeasurement): string {
+  const rated = m.partials.filter((p) => p.deviationCents !== null);
+  if (rated.length === 0) return "";
+  const far = rated.reduce((a, b) =>
+    Math.abs(b.deviationCents!.value) > Math.abs(a.deviationCents!.value) ? b : a,
+  );
+  return `; furthest from its ideal lies the ${partialLabel(m, m.partials.indexOf(far))}, by ${signedEstimateText(noFiner(far.deviationCents!, FINEST_CENTS), "cents")}`;
+}
+
+/** The measurement in one sentence, put together from its values alone. */
+export function summarySentence(m: TapMeasurement, subject: string): string {
+  if (m.partials.length === 0) {
+    return `${subject} gave no partial that could be measured: ${m.fit.stopReason}${attentionClause(m)}.`;
+  }
+  if (!m.fit.freeDecay) {
+    const peaks = countOf(m.partials.length, "visible peak");
+    return `${subject} does not ring as a sum of free decays; ${peaks} with wide intervals ${m.partials.length === 1 ? "is" : "are"} listed${attentionClause(m)}.`;
+  }
+  const rings =
+    m.sustain.t60S === null ? [] : [`rings for ${estimateText(m.sustain.t60S, "s")} (until 60\u00a0dB down)`];
+  const body = listOf([noteClause(m), ...rings, partialsClause(m)]);
+  return `${subject} ${body}${furthestClause(m)}${attentionClause(m)}.`;
+}
