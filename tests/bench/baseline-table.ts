@@ -8,7 +8,11 @@ import { decimals, markdownTable } from "./markdown.ts";
 export function baselineTable(estimator: Estimator, bells: number): string {
   const rows = (["near", "splits"] as const).flatMap((kind) => {
     const chosen = Array.from({ length: bells }, (_, seed) => makeBell(kind, seed));
-    return [estimator, ordinaryMethod].map((method) => [kind, method.name, ...compare(method, chosen)]);
+    return [...new Set([estimator, ordinaryMethod])].map((method) => [
+      kind,
+      method.name,
+      ...compare(method, chosen),
+    ]);
   });
   const head = ["bells", "method", "missed of seeable, %", "invented a bell"];
   return markdownTable([...head, "median f error", "median decay error", "ms a bell"], rows);

@@ -13,8 +13,8 @@ x = (samples if samples.ndim == 1 else samples[:, 0]) / 32768
 x = x[np.argmax(np.abs(x)):]
 size = next_fast_len(len(x))
 plain = rfft(x, size)
-level = 20 * np.log10(np.abs(rfft(x * np.hanning(len(x)), size)) + 1e-15)
-floor = max(level.max() - 60, np.median(level) + 20)
+level = 20 * np.log10(np.abs(rfft(x * np.hanning(2 * len(x))[len(x):], size)) + 1e-15)
+floor = max(level.max() - 60, np.median(level) + 15)
 peaks, _ = find_peaks(level, height=floor, prominence=6, distance=max(1, int(2 * size / rate)))
 a, b, c = level[peaks - 1], level[peaks], level[peaks + 1]
 f = (peaks + 0.5 * (a - c) / (a - 2 * b + c)) * rate / size

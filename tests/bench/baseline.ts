@@ -4,7 +4,7 @@ import { type Estimator, timed } from "./estimator.ts";
 
 /** Peaks are searched this far below the strongest, dB, and must stand this far out of the median spectrum. */
 const RANGE_DB = 60;
-const OVER_MEDIAN_DB = 20;
+const OVER_MEDIAN_DB = 15;
 /** Peaks nearer than this to a stronger one, or standing out of its skirt by less, are not counted. */
 const APART_HZ = 2;
 const PROMINENCE_DB = 6;
@@ -14,13 +14,13 @@ const FIT_FROM_DB = 3;
 const FIT_TO_DB = 30;
 
 /**
- * The ordinary method, to stand beside: 1. from the largest sample on, a Hann-windowed FFT; 2. its peaks, by a parabola
+ * The ordinary method, to stand beside: 1. from the largest sample on, an FFT under the falling half of a Hann window; 2. its peaks, by a parabola
  * through the logarithms; 3. for each the band of 10 Hz either way (half the way to its neighbours) cut out of the
  * unwindowed FFT, the envelope of the band by inverse FFT; 4. a straight line through the logarithm of the envelope.
  * baseline.py beside this file is the same with scipy. First channel only.
  */
 export const ordinaryMethod: Estimator = {
-  name: "FFT peaks, band envelopes",
+  name: "ordinary",
   hasIntervals: false,
   fit(channels, sampleRateHz) {
     const stages: { name: string; ms: number }[] = [];
@@ -29,7 +29,7 @@ export const ordinaryMethod: Estimator = {
     for (let n = 0; n < signal.length; n++) if (Math.abs(signal[n]) > Math.abs(signal[start])) start = n;
     const ring = signal.subarray(start);
     const spectrum = timed(stages, "FFT", () => transform(ring));
-    const peaks = timed(stages, "peaks", () => findPeaks(spectrum.hannDb, sampleRateHz / spectrum.size));
+    const peaks = timed(stages, "peaks", () => findPeaks(spectrum.levelDb, sampleRateHz / spectrum.size));
     const estimates = timed(stages, "envelopes", () =>
       peaks.map((frequencyHz, i) => {
         const below = i > 0 ? (frequencyHz - peaks[i - 1]) / 2 : HALF_BAND_HZ;
@@ -55,8 +55,8 @@ interface Spectrum {
   fft: FFT;
   /** Interleaved re, im of the unwindowed record, zero-padded to a power of two. */
   plain: number[];
-  /** Level of the Hann-windowed record per bin. */
-  hannDb: Float64Array;
+  /** Level of the windowed record per bin. */
+  levelDb: Float64Array;
 }
 
 function transform(ring: Float32Array): Spectrum {
@@ -65,11 +65,11 @@ function transform(ring: Float32Array): Spectrum {
   const fft = new FFT(size);
   const padded = new Float64Array(size);
   for (let n = 0; n < ring.length; n++) {
-    padded[n] = ring[n] * (0.5 - 0.5 * Math.cos((2 * Math.PI * n) / ring.length));
+    padded[n] = ring[n] * (0.5 + 0.5 * Math.cos((Math.PI * n) / ring.length));
   }
   const windowed = fft.createComplexArray();
   fft.realTransform(windowed, padded);
-  const hannDb = Float64Array.from(
+  const levelDb = Float64Array.from(
     { length: size / 2 },
     (_, k) => 10 * Math.log10(windowed[2 * k] ** 2 + windowed[2 * k + 1] ** 2 + 1e-30),
   );
@@ -77,7 +77,7 @@ function transform(ring: Float32Array): Spectrum {
   padded.set(ring);
   const plain = fft.createComplexArray();
   fft.realTransform(plain, padded);
-  return { size, fft, plain, hannDb };
+  return { size, fft, plain, levelDb };
 }
 
 /** Local maxima, strongest first, none within APART_HZ of a stronger one; ascending frequencies in Hz. */

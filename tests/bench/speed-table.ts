@@ -90,12 +90,12 @@ export function measureSpeed(estimator: Estimator, seconds: number, sampleRateHz
 }
 
 /** One process a case: `script` is this bench itself, started with --case seconds,rate. */
-export function speedTable(script: string, cases: [number, number][]): string {
+export function speedTable(script: string, method: string, cases: [number, number][]): string {
   const notes: string[] = [];
   const rows = cases.flatMap(([seconds, rate]) => {
     const { status, stdout, stderr } = spawnSync(
       process.execPath,
-      ["--max-old-space-size=6000", script, "--case", `${seconds},${rate}`],
+      ["--max-old-space-size=6000", script, "--method", method, "--case", `${seconds},${rate}`],
       { encoding: "utf8" },
     );
     if (status !== 0) {
