@@ -41,8 +41,9 @@ export function idealKindsTable(estimator: Estimator, bells: number): string {
     for (const spacing of ["single", "pair", "close"] as const) {
       for (const minimumRho of [50, 100, 250]) {
         const row = summarise(scores, { spacing, minimumRho });
-        if (row.count === 0) continue;
-        const first = !rows.some((r) => r[0] === kind);
+        // The first class shows the counts of the kind, so that a kind of which nothing was found is seen.
+        const first = spacing === "single" && minimumRho === 50;
+        if (row.count === 0 && !first) continue;
         rows.push([
           first ? kind : "",
           `${spacing} rho>=${minimumRho}`,

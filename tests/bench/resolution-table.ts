@@ -26,7 +26,13 @@ export function resolutionTable(
         smallest = split;
       }
       const perRecord = smallest === null ? null : smallest * linewidth * RECORD_S;
-      return [`${ratio}`, `${snrDb}`, decimals(smallest, 2), decimals(perRecord, 2)];
+      const none = `over ${SPLITS[0]}`;
+      return [
+        `${ratio}`,
+        `${snrDb}`,
+        smallest === null ? none : decimals(smallest, 2),
+        decimals(perRecord, 2),
+      ];
     }),
   );
   const head = ["member ratio", "SNR dB", "smallest split, linewidths", "in 1/record length"];
