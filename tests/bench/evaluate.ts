@@ -5,6 +5,7 @@ import {
   boundOf,
   type SyntheticBell,
   scoreBell,
+  seeable,
 } from "../support/synthetic/index.ts";
 import type { Estimator } from "./estimator.ts";
 
@@ -43,6 +44,23 @@ export function runTrial(estimator: Estimator, { channels, truth }: SyntheticBel
     freeDecay: report.freeDecay,
     ms,
   };
+}
+
+/**
+ * Missed of seeable, both as seen from the first contact: a fit that starts late has fewer modes before it, and is not
+ * to gain by it.
+ */
+export function missedFromOnset(trials: Trial[]): { missed: number; seeable: number } {
+  let missed = 0;
+  let expected = 0;
+  for (const { boundAtOnset, score } of trials) {
+    boundAtOnset.modes.forEach((bound, mode) => {
+      if (!seeable(bound)) return;
+      expected++;
+      if (!score.matched.some((match) => match.mode === mode)) missed++;
+    });
+  }
+  return { missed, seeable: expected };
 }
 
 export function median(values: number[]): number {

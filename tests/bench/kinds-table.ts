@@ -9,7 +9,7 @@ import {
   summariseModes,
 } from "../support/synthetic/index.ts";
 import type { Estimator } from "./estimator.ts";
-import { mean, median, runTrial, type Trial } from "./evaluate.ts";
+import { mean, median, missedFromOnset, runTrial, type Trial } from "./evaluate.ts";
 import { decimals, markdownTable } from "./markdown.ts";
 
 /** The model holds: free decays in stationary noise. */
@@ -36,7 +36,7 @@ export function idealKindsTable(estimator: Estimator, bells: number): string {
   for (const kind of IDEAL_KINDS) {
     const trials = trialsOf(estimator, kind, bells);
     const scores = trials.map((trial) => trial.score);
-    const counts = countOf(scores);
+    const counts = { ...countOf(scores), ...missedFromOnset(trials) };
     const costs = trials.flatMap(startCosts);
     for (const spacing of ["single", "pair", "close"] as const) {
       for (const minimumRho of [50, 100, 250]) {

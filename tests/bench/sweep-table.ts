@@ -10,7 +10,7 @@ import {
   whiteNoise,
 } from "../support/synthetic/index.ts";
 import type { Estimator } from "./estimator.ts";
-import { runTrial } from "./evaluate.ts";
+import { missedFromOnset, runTrial } from "./evaluate.ts";
 import { decimals, markdownTable } from "./markdown.ts";
 
 /** Four equal singles or four equal pairs in white noise. */
@@ -87,11 +87,12 @@ export function sweepTable(estimator: Estimator, bells: number): string {
     for (const pairs of step.pairs) {
       for (const value of step.values) {
         const random = makeRandom(1);
-        const scores = Array.from({ length: bells }, () => {
+        const trials = Array.from({ length: bells }, () => {
           const bell = makePairBell({ ...CENTRE, pairs, ...step.of(value) }, random);
-          return runTrial(estimator, bell).score;
+          return runTrial(estimator, bell);
         });
-        const counts = countOf(scores);
+        const scores = trials.map((trial) => trial.score);
+        const counts = { ...countOf(scores), ...missedFromOnset(trials) };
         const row = summarise(scores, { spacing: "any", minimumRho: 50 });
         rows.push([
           pairs ? "pairs" : "singles",
