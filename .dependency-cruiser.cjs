@@ -18,6 +18,8 @@ const allowed = {
   ...Object.fromEntries(FLOW.map((folder, at) => [folder, FLOW.slice(0, at)])),
   ...BESIDE,
 };
+// A report draws what stands beside the flow as well.
+allowed.report.push(...Object.keys(BESIDE));
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {

@@ -26,9 +26,11 @@ export function publishedContraction(composition: Composition | null): Contracti
     );
   }
   const fractions = entries.map((entry) => entry.percent / 100);
+  const taken = composition === null ? "no alloy was named, so a tin bronze is taken: " : "";
   return {
     fraction: spanning(Math.min(...fractions), Math.max(...fractions)),
-    source: entries.map((entry) => `${entry.asWritten} (${entry.source}, ${entry.status})`).join("; "),
+    source:
+      taken + entries.map((entry) => `${entry.asWritten} (${entry.source}, ${entry.status})`).join("; "),
   };
 }
 

@@ -39,6 +39,11 @@ export function parseMassKg(text: string): Written {
   return parse(text, MASS_KG, "a mass", "12.5kg or 27.6lb");
 }
 
+/** Whether a quantity is written in a unit of mass. */
+export function isMass(text: string): boolean {
+  return Object.hasOwn(MASS_KG, /[a-zA-Z]*\s*$/.exec(text)![0].trim());
+}
+
 /** "120mm", "4.75in". @throws InvalidPlanError without a number and a unit of length. */
 export function parseLengthM(text: string): Written {
   return parse(text, LENGTH_M, "a length", "120mm or 4.75in");

@@ -95,13 +95,15 @@ function agreement(
     ({ seen, told }) => Math.abs(seen.value - told.value) <= quadrature(seen.ci95, told.ci95),
   );
   const evidence = tests.map(
-    ({ what, seen, told }) =>
-      `${what} ${signedPercent(seen.value)}, this would make ${signedPercent(told.value)}`,
+    ({ what, seen, told }) => `${what} ${percentText(seen)}, this would make ${percentText(told)}`,
   );
   return { agrees: fits.every(Boolean), evidence: evidence.join("; ") };
 }
 
-function signedPercent(log: number): string {
-  const percent = 100 * (Math.exp(log) - 1);
-  return `${percent < 0 ? "−" : "+"}${Math.abs(percent).toFixed(1)} %`;
+/** A logarithm of a ratio as per cent with its interval, e.g. "+10.7 ± 4.4 %". */
+export function percentText({ value, ci95 }: Estimate): string {
+  const ratio = Math.exp(value);
+  const size = Math.abs(100 * (ratio - 1)).toFixed(1);
+  const sign = Number(size) === 0 ? "" : value < 0 ? "−" : "+";
+  return `${sign}${size} ± ${(100 * ratio * ci95).toFixed(1)} %`;
 }

@@ -1,7 +1,7 @@
 import type { Estimate, TapMeasurement } from "../measurement/index.ts";
 import { InvalidPlanError } from "./error.ts";
 import { quadrature, relativeCi95 } from "./estimate.ts";
-import { logRatio, type ReviewCause, reviewCauses } from "./review-causes.ts";
+import { logRatio, percentText, type ReviewCause, reviewCauses } from "./review-causes.ts";
 import { pairPartials, type ReviewPair } from "./review-pairs.ts";
 import type { ScaleResult } from "./scale.ts";
 import { CASTING_SPREAD } from "./scaling-law.ts";
@@ -134,7 +134,7 @@ function textOf(review: Untold, plan: ScaleResult): string[] {
   }
   if (review.massKg) text.push(sizeSentence("mass", review.massKg));
   if (review.diameterM) text.push(sizeSentence("diameter", review.diameterM));
-  text.push(causeSentence(review.causes, review.pitchAsPlanned));
+  text.push(causeSentence(review));
   const decay = review.decayRatio;
   if (decay === null && plan.alloy !== null) {
     text.push("The plan gives no decay for another alloy, so none is compared.");
@@ -147,22 +147,33 @@ function textOf(review: Untold, plan: ScaleResult): string[] {
 }
 
 function pitchSentence({ value, ci95 }: Estimate, asPlanned: boolean): string {
-  const size = `${Math.abs(value).toFixed(0)} ± ${ci95.toFixed(0)} cents ${value < 0 ? "below" : "above"} the plan`;
+  const side = Math.round(value) === 0 ? "from" : value < 0 ? "below" : "above";
+  const size = `${Math.abs(value).toFixed(0)} ± ${ci95.toFixed(0)} cents ${side} the plan`;
   return asPlanned
     ? `The casting sounds as planned: ${size}, within the interval.`
     : `The casting sounds ${size}, beyond the interval.`;
 }
 
-function sizeSentence(what: string, { ratio }: Compared): string {
-  const percent = 100 * (ratio.value - 1);
-  const ci95 = 100 * ratio.ci95;
-  const within = Math.abs(percent) <= ci95 ? "as planned" : percent > 0 ? "above the plan" : "below the plan";
-  return `Its ${what} is ${within}: ${percent < 0 ? "−" : "+"}${Math.abs(percent).toFixed(1)} ± ${ci95.toFixed(1)} %.`;
+function sizeAsPlanned({ ratio }: Compared): boolean {
+  return Math.abs(ratio.value - 1) <= ratio.ci95;
 }
 
-function causeSentence(causes: ReviewCause[], asPlanned: boolean): string {
-  if (asPlanned)
-    return "Nothing needs explaining; contraction, alloy and wall are as planned as far as this tells.";
+function sizeSentence(what: string, compared: Compared): string {
+  const { planned, measured, ratio } = compared;
+  const where = sizeAsPlanned(compared)
+    ? "as planned"
+    : ratio.value > 1
+      ? "above the plan"
+      : "below the plan";
+  return `Its ${what} is ${where}: ${percentText(logRatio(measured, planned))}.`;
+}
+
+function causeSentence({ causes, pitchAsPlanned, massKg, diameterM }: Untold): string {
+  if (pitchAsPlanned) {
+    return [massKg, diameterM].every((size) => size === null || sizeAsPlanned(size))
+      ? "Nothing needs explaining; contraction, alloy and wall are as planned as far as this tells."
+      : "The pitch is as planned and the size is not, so two things changed and made up for each other: wall and alloy, or size and wall.";
+  }
   const agreeing = causes.filter((cause) => cause.agrees === true);
   if (causes.every((cause) => cause.agrees === null)) {
     return "Contraction, alloy or wall may be the cause: weigh the casting and measure its diameter, which tells them apart.";

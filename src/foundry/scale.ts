@@ -24,6 +24,8 @@ export interface ScaleRequest {
   /** "strike note", or the name of the partial that is to sound the wanted frequency. */
   reference: string;
   targetHz: number;
+  /** The note that the wanted frequency is, as the user wrote it; null when asked for in hertz. */
+  targetNote: string | null;
   size: BellSize;
   fromAlloy: Composition | null;
   toAlloy: Composition | null;
@@ -49,6 +51,7 @@ export interface PlannedLength {
 export interface ScaleResult {
   from: { label: string; reference: string; frequencyHz: Estimate };
   targetHz: number;
+  targetNote: string | null;
   /** What the plan changes: the whole bell, or its wall alone. */
   law: "overall" | "wall";
   /** New casting over old casting, and so new pattern over old pattern: every length, wall included. */
@@ -114,6 +117,7 @@ export function planScale(request: ScaleRequest): ScaleResult {
   return {
     from: { label: measurement.options.label, reference, frequencyHz },
     targetHz,
+    targetNote: request.targetNote,
     law: wallOnly ? "wall" : "overall",
     factor,
     exponent: law.exponent,
@@ -220,12 +224,12 @@ function notesOf(request: ScaleRequest, alloy: ScaleResult["alloy"], factor: Est
   const notes: string[] = [];
   if (request.wallOnly) {
     notes.push(
-      "With the wall alone the partials do not move together, so their ratios change too: expect to tune, and leave metal for it.",
+      "With the wall alone the partials do not move together, so their ratios change too: expect to tune, and leave metal for it (common practice, no source).",
     );
   }
   if (factor.value > FAR_FACTOR || factor.value < 1 / FAR_FACTOR) {
     notes.push(
-      "This is far from the measured bell: sets are not cast as exact copies of one another, so cast one in between, or give more measured bells of the family.",
+      "This is far from the measured bell: sets of bells are not exact copies of one another (Rossing & Perrin 1987), so cast one in between, or give more measured bells of the family.",
     );
   }
   if (changes(alloy)) {

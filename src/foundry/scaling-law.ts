@@ -36,6 +36,11 @@ export interface FamilyMember {
   size: Estimate;
 }
 
+/** A mass as a measure of size: its cube root, in cube roots of a kilogram. */
+export function cubeRoot(massKg: Estimate): Estimate {
+  return withRelative(Math.cbrt(massKg.value), relativeCi95(massKg) / 3);
+}
+
 export interface ExponentFit extends ScalingLaw {
   bells: number;
   /** Standard deviation of the bells about the line, as a fraction of frequency; null with two bells. */

@@ -78,7 +78,7 @@ export function densityFromWeighing({ airKg, waterKg, waterTemperatureC, meant }
 
 const NOTES = [
   "Pores and tin do the same to the density: a porous bronze reads as one with more tin. Only a sound piece, or a piece cut free of pores, tells the tin.",
-  "Air caught under the bell or on its skin reads as pores: turn it mouth up under water, wet it with a drop of soap, hang it on thin wire.",
+  "Air caught under the bell or on its skin reads as pores: turn it mouth up under water, wet it with a drop of soap, hang it on thin wire (common practice, no source).",
   "Other elements count as copper or tin here: lead reads as less tin, zinc and aluminium as more.",
 ];
 

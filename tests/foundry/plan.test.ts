@@ -7,6 +7,7 @@ const scale = planScale({
   measurement: soundBell(),
   reference: "strike note",
   targetHz: 440,
+  targetNote: null,
   size: { diameterM: null, heightM: null, wallM: null, massKg: null },
   fromAlloy: null,
   toAlloy: null,

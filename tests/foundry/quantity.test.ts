@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
+  isMass,
   metresPer,
   parseContraction,
   parseLengthM,
@@ -38,6 +39,13 @@ describe("parseMassKg", () => {
   ])("parseMassKg(%j) is %d kg, written to %d", (text, value, resolution) => {
     expect(parseMassKg(text).value).toBeCloseTo(value, 12);
     expect(parseMassKg(text).resolution).toBeCloseTo(resolution, 12);
+  });
+});
+
+describe("isMass", () => {
+  it("isMass tells kilograms from metres and tonnes from feet", () => {
+    for (const text of ["4.2kg", "9 lb", "1t", "3oz "]) expect(isMass(text)).toBe(true);
+    for (const text of ["120mm", "1ft", "4", "", "5constructor"]) expect(isMass(text)).toBe(false);
   });
 });
 

@@ -11,6 +11,7 @@ const PLAN = planScale({
   measurement: soundBell(),
   reference: "strike note",
   targetHz: 523.2,
+  targetNote: null,
   size: { diameterM: estimate(0.3, 0.0003), heightM: null, wallM: null, massKg: estimate(20, 0.02) },
   fromAlloy: null,
   toAlloy: null,

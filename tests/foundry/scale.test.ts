@@ -10,6 +10,7 @@ function scale(over: Partial<ScaleRequest> = {}) {
     measurement: soundBell(),
     reference: "strike note",
     targetHz: 261.6,
+    targetNote: null,
     size: {
       diameterM: estimate(0.3, 0.0005),
       heightM: null,

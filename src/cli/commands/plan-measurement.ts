@@ -1,0 +1,42 @@
+import { parse } from "node:path";
+import type { TapMeasurement } from "../../measurement/index.ts";
+import type { Context } from "../context.ts";
+import { CliError, explainError } from "../exit.ts";
+import { readInput, STDIN, shownName } from "../inputs.ts";
+
+const OPENING_BRACE = 0x7b;
+
+/**
+ * A measured bell: the JSON that `tap` saved, or a recording, which is measured with the usual settings.
+ *
+ * @throws CliError that names the file
+ */
+export async function readMeasuredBell(
+  path: string,
+  a4Hz: number,
+  context: Context,
+): Promise<TapMeasurement> {
+  const { bytes } = await readInput(path, context.io);
+  try {
+    if (firstVisible(bytes) === OPENING_BRACE) {
+      const { readTapJson } = await import("../../measurement/index.ts");
+      return readTapJson(new TextDecoder().decode(bytes));
+    }
+    context.progress.show(`measuring ${path}`);
+    const recording = await context.engine.decodeRecording(bytes);
+    for (const warning of recording.warnings) await context.say(`${path}: ${warning}`);
+    const label = path === STDIN ? "standard input" : parse(path).name;
+    const options = { label, a4Hz, profile: "minor-third", ridges: null, pins: {} };
+    return await context.engine.measureTap([{ file: shownName(path), recording }], options);
+  } catch (error) {
+    if (error instanceof CliError) throw error;
+    const { status, sentence } = explainError(error);
+    throw new CliError(`${path}: ${sentence}`, status);
+  }
+}
+
+/** First byte that is no white space and no byte order mark. */
+function firstVisible(bytes: Uint8Array): number | undefined {
+  const blanks = new Set([0x20, 0x09, 0x0a, 0x0d, 0xef, 0xbb, 0xbf]);
+  return bytes.subarray(0, 64).find((byte) => !blanks.has(byte));
+}
