@@ -6,20 +6,15 @@
  */
 const FLOW = ["measurement", "audio", "spectrum", "strike", "partials", "bell", "findings", "report", "tap"];
 
-/** Arithmetic that stands on measured bells or on nothing; neither part of the flow nor of each other's business. */
+/** Beside the flow: plain arithmetic on measured bells, whose results the reports draw too. */
 const BESIDE = {
   foundry: ["measurement"],
   compare: ["measurement", "bell", "findings", "foundry"],
   series: ["measurement", "bell", "findings"],
-  plan: ["measurement", "bell", "findings", "foundry"],
 };
 
-const allowed = {
-  ...Object.fromEntries(FLOW.map((folder, at) => [folder, FLOW.slice(0, at)])),
-  ...BESIDE,
-};
-// A report draws what stands beside the flow as well.
-allowed.report.push(...Object.keys(BESIDE));
+const allowed = { ...Object.fromEntries(FLOW.map((folder, at) => [folder, FLOW.slice(0, at)])), ...BESIDE };
+allowed.report = [...allowed.report, ...Object.keys(BESIDE)];
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
@@ -79,6 +74,9 @@ module.exports = {
     tsConfig: { fileName: "tsconfig.json" },
     // Type-only imports are dependencies of the reader too.
     tsPreCompilationDeps: true,
-    enhancedResolveOptions: { exportsFields: ["exports"], conditionNames: ["import", "types", "node", "default"] },
+    enhancedResolveOptions: {
+      exportsFields: ["exports"],
+      conditionNames: ["import", "types", "node", "default"],
+    },
   },
 };

@@ -34,6 +34,7 @@ const STATUS_OF_NAME: Record<string, number> = {
   NotMeasurableError: EXIT.notMeasurable,
   UnreadableAudioError: EXIT.usage,
   MeasurementError: EXIT.usage,
+  InvalidPlanError: EXIT.usage,
 };
 
 /** Status and sentence for anything thrown. What nobody foresaw is the tool's own fault: 70. */
