@@ -12,9 +12,9 @@ export function plainNumber(value: number | null, decimals: number): string {
 
 /** An estimate as text, e.g. "440.120 ± 0.034 Hz"; the dash for null. The spaces do not break. */
 export function estimateText(estimate: Estimate | null, unit = ""): string {
-  return estimate === null
-    ? NOT_MEASURED
-    : typographic(formatEstimate(estimate, unit)).replace(/ /g, "\u00a0");
+  if (estimate === null) return NOT_MEASURED;
+  const number = typographic(formatEstimate(estimate, "")).replace(/ /g, "\u00a0");
+  return unit === "" ? number : `${number}\u00a0${unit}`;
 }
 
 /** As {@link estimateText}, a positive value with its sign, for deviations. */
@@ -49,3 +49,6 @@ export function listOf(words: string[]): string {
 
 /** Rounds to significant digits, to keep the embedded numbers of a chart short. */
 export const shorten = (value: number, digits = 5): number => Number(value.toPrecision(digits));
+
+/** Levels of a drawn curve to a tenth of a decibel: no screen shows more, and a report holds many thousands. */
+export const shortLevel = (levelDb: number): number => Math.round(levelDb * 10) / 10;

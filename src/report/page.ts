@@ -58,7 +58,7 @@ export async function page(parts: PageParts): Promise<string> {
 ${parts.main}
 </main>
 <footer class="foot">${parts.foot}</footer>
-<div class="player" id="player" hidden>
+<div class="player" id="player" role="region" aria-label="Player" hidden>
 <p id="player-text"></p>
 <button type="button" id="player-stop">Stop</button>
 </div>

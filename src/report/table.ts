@@ -39,7 +39,7 @@ export function table({ caption, name, columns, rows }: TableParts): Html {
   const heads = columns.map(
     ({ head, kind }) => html`<th scope="col"${kind === "number" ? html` class="number"` : null}>${head}</th>`,
   );
-  return html`<div class="scroll" role="region" aria-label="${name}" tabindex="0">
+  return html`<div class="scroll" role="group" aria-label="${name}" tabindex="0">
 <table>
 <caption>${caption}</caption>
 <thead><tr>${heads}</tr></thead>

@@ -13,7 +13,8 @@ export const print = `
   thead { display: table-header-group; }
   .scroll { overflow: visible; } .scroll tbody th { position: static; }
   .findings { display: block; } .finding { margin-bottom: 2mm; padding: 1.5mm 3mm; }
-  table { font-size: 8pt; } th, td { padding: .6mm 2mm .6mm 0; }
+  table { font-size: 7.5pt; } th, td { padding: .6mm 1.4mm .6mm 0; }
+  .number + :not(.number) { padding-left: 1mm; }
   thead th, .strip-text, figcaption, .legend, .evidence { font-size: 8pt; }
   .strip { height: 4mm; }
   .more::details-content { content-visibility: visible; block-size: auto; }

@@ -9,7 +9,14 @@ import { beatsSection, deviationSection, ringDownSection, spectrumSection } from
 import { findingsList } from "./findings.ts";
 import { glance } from "./glance.ts";
 import { glossary, method } from "./method.ts";
-import { dampingTable, evidenceTable, mainTable, membersTable, otherLinesTable } from "./partial-tables.ts";
+import {
+  dampingTable,
+  evidenceTable,
+  mainTable,
+  membersTable,
+  notFoundTable,
+  otherLinesTable,
+} from "./partial-tables.ts";
 import { recordingTables } from "./recording-tables.ts";
 import { voices } from "./voices.ts";
 import { bellLabel, summarySentence } from "./words.ts";
@@ -92,6 +99,7 @@ export async function htmlReport(m: TapMeasurement, parts: HtmlReportParts): Pro
   const ringDown = ringDownSection(m);
   const deviation = deviationSection(m);
   const beats = beatsSection(m);
+  const missing = notFoundTable(m);
   const others = otherLinesTable(m);
   const members = m.partials.some((p) => p.doublet !== null) ? membersTable(m) : null;
   const tables =
@@ -105,7 +113,7 @@ export async function htmlReport(m: TapMeasurement, parts: HtmlReportParts): Pro
     main: html`${contents}${section("glance", "At a glance", glance(m))}
 ${section("findings", "Findings", findingsList(m))}
 ${section("listen", "Listen", listen(m, parts.audio))}
-${section("partials", "Partials", html`${tables}${others === null ? null : html`<h3>Not partials</h3>\n${others}`}`)}
+${section("partials", "Partials", html`${tables}${missing === null ? null : html`<h3>Expected, not found</h3>\n${missing}`}${others === null ? null : html`<h3>Not partials</h3>\n${others}`}`)}
 ${spectrum.body}
 ${ringDown.body}
 ${deviation.body}

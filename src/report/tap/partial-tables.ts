@@ -12,7 +12,7 @@ import {
 } from "../numbers.ts";
 import { plainRows, type TableColumn, table } from "../table.ts";
 import { noiseAt } from "./charts/spectrum.ts";
-import { partialLabel } from "./words.ts";
+import { notFound, partialLabel } from "./words.ts";
 
 const number = (head: HtmlValue): TableColumn => ({ head, kind: "number" });
 const text = (head: HtmlValue): TableColumn => ({ head, kind: "text" });
@@ -164,5 +164,24 @@ export function otherLinesTable(m: TapMeasurement): Html | null {
     name: "Interference and combinations",
     columns: [text("line"), text("kind"), number("near, Hz"), number("about, dB")],
     rows: plainRows(rows),
+  });
+}
+
+/** What the profile expects and was not found, with how often a careful recording shows it; null when all are there. */
+export function notFoundTable(m: TapMeasurement): Html | null {
+  const missing = notFound(m);
+  if (missing.length === 0) return null;
+  return table({
+    caption: html`Expected by the profile ${foreign(m.options.profile)}; no line of this recording was given the name.`,
+    name: "Expected and not found",
+    columns: [text("partial"), number("ideal ratio"), number("m"), number("careful recordings that show it")],
+    rows: plainRows(
+      missing.map(({ name, idealRatio, nodalMeridians, presence }) => [
+        foreign(name),
+        String(Number(idealRatio.toPrecision(6))),
+        nodalMeridians ?? NOT_MEASURED,
+        `${Math.round(100 * presence)}\u00a0%`,
+      ]),
+    ),
   });
 }

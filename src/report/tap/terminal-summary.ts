@@ -5,7 +5,7 @@ import {
   type TapMeasurement,
   type TapPartial,
 } from "../../measurement/index.ts";
-import { countOf, estimateText, FINEST_CENTS, FINEST_HZ, noFiner } from "../numbers.ts";
+import { countOf, estimateText, FINEST_CENTS, FINEST_HZ, listOf, noFiner } from "../numbers.ts";
 import { cut, padEnd, padStart, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
 import { type Look, makePaint, type Paint } from "../terminal/paint.ts";
@@ -14,6 +14,7 @@ import {
   beatText,
   bellLabel,
   judgedFindings,
+  notFound,
   notMeasurable,
   OUTCOME_WORDS,
   partialLabel,
@@ -31,7 +32,7 @@ const LEAST_WIDTH = 40;
 /** A longer line is hard to read, however wide the window. */
 const MOST_WIDTH = 100;
 /** A name given by the user may be of any length. */
-const MOST_NAME = 20;
+const MOST_NAME = 16;
 
 /** One sign for each outcome; the word stands beside it. */
 const SIGNS: Record<FindingOutcome, string> = { attention: "!", good: "+", note: "*", "not-measurable": "-" };
@@ -72,26 +73,16 @@ function columns({ partials }: TapMeasurement): TextColumn[] {
     return `${padStart(`${i + 1}`, numberSize)} ${name === null ? "-" : cut(printable(name), MOST_NAME)}`;
   });
   const levels = partials.map((p) => p.levelDb.value.toFixed(0).replace(/^-0$/, "0"));
+  const cents = partials.map(({ deviationCents: d }) => (d === null ? null : noFiner(d, FINEST_CENTS)));
+  const hertz = partials.map((p) => noFiner(p.frequencyHz, FINEST_HZ));
+  const seconds = partials.map((p) => p.decayTimeS);
   return [
     { head: "partial", align: "left", cells: names, dropOrder: 0 },
-    estimates(
-      "Hz",
-      partials.map((p) => noFiner(p.frequencyHz, FINEST_HZ)),
-      0,
-    ),
-    { head: "ratio", align: "right", cells: partials.map(ratioCell), dropOrder: 3 },
-    estimates(
-      "cents",
-      partials.map(({ deviationCents: d }) => (d === null ? null : noFiner(d, FINEST_CENTS))),
-      1,
-      true,
-    ),
-    estimates(
-      "T60 s",
-      partials.map((p) => p.decayTimeS),
-      0,
-    ),
-    { head: "dB", align: "right", cells: levels, dropOrder: 2 },
+    estimates("Hz", hertz, 0),
+    { head: "ratio", align: "right", cells: partials.map(ratioCell), dropOrder: 4 },
+    estimates("cents", cents, 2, true),
+    estimates("T60 s", seconds, 1),
+    { head: "dB", align: "right", cells: levels, dropOrder: 3 },
   ];
 }
 
@@ -101,6 +92,7 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
   const split = m.partials.flatMap(({ doublet }, i) =>
     doublet === null ? [] : [`${i + 1} ${partialLabel(m, i)}: ${beatText(doublet)}`],
   );
+  const missing = listOf(notFound(m).map(({ name }) => name));
   const sure = m.partials.flatMap(({ name, nameConfidence: c }) =>
     name === null || c === null ? [] : [`${name} ${Math.round(100 * c)}%`.replaceAll(" ", "\u00a0")],
   );
@@ -110,6 +102,7 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
     ...lines.slice(1),
     ...(dropped.length === 0 ? [] : [paint(`(no room for: ${dropped.join(", ")})`, "dim")]),
     ...block("Sure of the names", sure.length === 0 ? [] : [sure.join(", ")], width, paint),
+    ...block("Expected by the profile, not found", missing === "" ? [] : [missing], width, paint),
     ...block("Splits", split, width, paint),
   ];
 }

@@ -1,4 +1,11 @@
-import type { Doublet, Finding, FindingOutcome, TapMeasurement } from "../../measurement/index.ts";
+import type {
+  Doublet,
+  Estimate,
+  ExpectedPartial,
+  Finding,
+  FindingOutcome,
+  TapMeasurement,
+} from "../../measurement/index.ts";
 import {
   countOf,
   estimateText,
@@ -12,6 +19,11 @@ import {
 /** How the report calls a partial: its name, else its number in the table. */
 export function partialLabel(m: TapMeasurement, index: number): string {
   return m.partials[index]?.name ?? `partial ${index + 1}`;
+}
+
+/** The partials that the profile expects and no line of this measurement was named for. */
+export function notFound({ expectedPartials, partials }: TapMeasurement): ExpectedPartial[] {
+  return expectedPartials.filter(({ name }) => partials.every((partial) => partial.name !== name));
 }
 
 /** What the bell is called at the top: the user's label, else the file. */
@@ -87,13 +99,13 @@ function partialsClause(m: TapMeasurement): string {
   return `shows ${countOf(m.partials.length, "partial")} (${parts.join(", ")})`;
 }
 
-function furthestClause(m: TapMeasurement): string {
-  const rated = m.partials.filter((p) => p.deviationCents !== null);
-  if (rated.length === 0) return "";
-  const far = rated.reduce((a, b) =>
-    Math.abs(b.deviationCents!.value) > Math.abs(a.deviationCents!.value) ? b : a,
-  );
-  return `; furthest from its ideal lies the ${partialLabel(m, m.partials.indexOf(far))}, by ${signedEstimateText(noFiner(far.deviationCents!, FINEST_CENTS), "cents")}`;
+/** From the flattest to the sharpest of the partials that have an ideal. */
+function deviationClause(m: TapMeasurement): string {
+  const cents = m.partials.flatMap((p) => p.deviationCents ?? []).sort((a, b) => a.value - b.value);
+  const text = (estimate: Estimate) => signedEstimateText(noFiner(estimate, FINEST_CENTS), "cents");
+  if (cents.length === 0) return "";
+  if (cents.length === 1) return `; it lies ${text(cents[0]!)} from its ideal`;
+  return `; against their ideals they lie from ${text(cents[0]!)} to ${text(cents.at(-1)!)}`;
 }
 
 /** The measurement in one sentence, put together from its values alone. */
@@ -108,5 +120,5 @@ export function summarySentence(m: TapMeasurement, subject: string): string {
   const rings =
     m.sustain.t60S === null ? [] : [`rings for ${estimateText(m.sustain.t60S, "s")} (until 60\u00a0dB down)`];
   const body = listOf([noteClause(m), ...rings, partialsClause(m)]);
-  return `${subject} ${body}${furthestClause(m)}${attentionClause(m)}.`;
+  return `${subject} ${body}${deviationClause(m)}${attentionClause(m)}.`;
 }

@@ -1,13 +1,21 @@
 /** Characters that take two cells: East Asian wide and full-width ones, pictographs (Unicode Standard Annex 11). */
 const WIDE =
   /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\uffe0-\uffe6]|\p{Extended_Pictographic}/u;
-const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
+/** Characters of one cell each that nearly all output is made of; no need to look at them one by one. */
+const PLAIN = /^[\u0020-\u007e\u00a0\u00b1\u2013\u2026\u2212]*$/;
+let segmenter: Intl.Segmenter | null = null;
 
-const characters = (text: string) => Array.from(graphemes.segment(text), ({ segment }) => segment);
+function characters(text: string): string[] {
+  if (PLAIN.test(text)) return text.split("");
+  segmenter ??= new Intl.Segmenter("en", { granularity: "grapheme" });
+  return Array.from(segmenter.segment(text), ({ segment }) => segment);
+}
+
 const cellsOf = (character: string) => (WIDE.test(character) ? 2 : 1);
 
 /** Cells that a text without control characters takes on a terminal. */
 export function cellWidth(text: string): number {
+  if (PLAIN.test(text)) return text.length;
   return characters(text).reduce((sum, character) => sum + cellsOf(character), 0);
 }
 

@@ -1,12 +1,12 @@
 import type { TapMeasurement, TapPartial } from "../../../measurement/index.ts";
 import { levelAxis } from "../../axes.ts";
 import type { ChartSpec, LineSpec } from "../../chart-spec.ts";
-import { shorten } from "../../numbers.ts";
+import { shorten, shortLevel } from "../../numbers.ts";
 
 /** Beats drawn at most, unless the ring is over before. */
 const BEATS_SHOWN = 6;
 /** Points on the curve: enough for the sharp troughs. */
-const POINTS = 241;
+const POINTS = 24 * BEATS_SHOWN + 1;
 /** The level axis reaches this far down from the strongest moment. */
 const RANGE_DB = 50;
 
@@ -53,12 +53,12 @@ export function beatChart(partial: TapPartial, mark: number): ChartSpec {
   const endS = shownS(partial);
   const { timeS, togetherDb, memberDb } = beatCurve(partial, endS, POINTS);
   const topDb = Math.ceil((Math.max(...togetherDb, ...memberDb.map((each) => each[0]!)) + 1) / 10) * 10;
-  const x = timeS.map((t) => shorten(t));
+  const x = timeS.map((t) => shorten(t, 4));
   const line = (look: LineSpec["look"], y: number[]): LineSpec => {
     return {
       look,
       x,
-      y: y.map((level) => shorten(Math.max(level, topDb - 2 * RANGE_DB), 4)),
+      y: y.map((level) => shortLevel(Math.max(level, topDb - 2 * RANGE_DB))),
       mark,
       onlyChosen: false,
     };

@@ -1,15 +1,15 @@
 import type { RingDownCurve, TapMeasurement } from "../../../measurement/index.ts";
 import { extent, levelAxis } from "../../axes.ts";
 import type { ChartSpec, LineSpec } from "../../chart-spec.ts";
-import { shorten } from "../../numbers.ts";
+import { shorten, shortLevel } from "../../numbers.ts";
 
 /** Lines are cut this far below the noise: what lies deeper says nothing. */
 const BELOW_NOISE_DB = 10;
 
 function linesOf(curve: RingDownCurve, onlyChosen: boolean, floor: number): LineSpec[] {
-  const x = curve.timeS.map((t) => shorten(t));
+  const x = curve.timeS.map((t) => shorten(t, 4));
   const { partial: mark } = curve;
-  const cut = (values: number[]) => values.map((y) => (y >= floor ? shorten(y, 4) : null));
+  const cut = (values: number[]) => values.map((y) => (y >= floor ? shortLevel(y) : null));
   return [
     { look: "measured", x, y: cut(curve.levelDb), mark, onlyChosen },
     { look: "model", x, y: cut(curve.modelDb), mark, onlyChosen },
@@ -17,7 +17,7 @@ function linesOf(curve: RingDownCurve, onlyChosen: boolean, floor: number): Line
 }
 
 function noiseLine(curve: RingDownCurve, endS: number): LineSpec {
-  const y = shorten(curve.noiseDb, 4);
+  const y = shortLevel(curve.noiseDb);
   return { look: "noise", x: [0, endS], y: [y, y], mark: null, onlyChosen: false };
 }
 

@@ -1,7 +1,7 @@
 import type { TapMeasurement } from "../../../measurement/index.ts";
 import { extent, frequencyTicks, levelAxis } from "../../axes.ts";
 import type { ChartSpec, PointSpec } from "../../chart-spec.ts";
-import { estimateText, shorten } from "../../numbers.ts";
+import { estimateText, shorten, shortLevel } from "../../numbers.ts";
 import { partialLabel } from "../words.ts";
 
 /** Room left at both ends of the frequency axis, as a factor. */
@@ -65,7 +65,7 @@ export function spectrumChart(m: TapMeasurement): ChartSpec | null {
   const y = levelAxis("level, dB re strongest partial", low - FLOOR_DB, high);
   const x = inside.map((i) => shorten(frequencyHz[i]!, 7));
   const line = { x, mark: null, onlyChosen: false };
-  const cut = (values: number[]) => inside.map((i) => shorten(Math.max(values[i]!, y.min), 4));
+  const cut = (values: number[]) => inside.map((i) => shortLevel(Math.max(values[i]!, y.min)));
   return {
     id: "chart-spectrum",
     heightPx: 420,
