@@ -34,7 +34,12 @@ export function publishedContraction(composition: Composition | null): Contracti
   };
 }
 
-/** Contraction seen on a casting: its pattern's length over its own, less one. */
-export function contractionFraction(patternM: number, castingM: number): number {
-  return patternM / castingM - 1;
+/**
+ * Contraction seen on a casting: its pattern's length over its own, less one.
+ *
+ * @param patternM the pattern's length, as cut
+ */
+export function contractionFraction(patternM: number, castingM: Estimate): Estimate {
+  const ratio = patternM / castingM.value;
+  return { value: ratio - 1, ci95: (ratio * castingM.ci95) / castingM.value };
 }

@@ -19,7 +19,7 @@ export {
 } from "./charge.ts";
 export type { MixReturn } from "./charge-mix.ts";
 export { type Composition, elementOf, formatComposition, parseComposition } from "./composition.ts";
-export { type Contraction, contractionFraction, publishedContraction } from "./contraction.ts";
+export { type Contraction, publishedContraction } from "./contraction.ts";
 export { type CorrectionRequest, type CorrectionResult, planCorrection } from "./correct.ts";
 export { InvalidPlanError } from "./error.ts";
 export type { BellSize, Expected, ExpectedPartial } from "./expected.ts";

@@ -88,6 +88,8 @@ function isScale(scale: Record<string, unknown>): scale is Record<string, unknow
     isPositive(exponent) &&
     isRecord(contraction) &&
     isEstimate(contraction.percent) &&
+    Array.isArray(scale.lengths) &&
+    scale.lengths.every((length: unknown) => isRecord(length) && isPositive(length.patternM)) &&
     (scale.alloy === null || isRecord(scale.alloy))
   );
 }

@@ -1,4 +1,5 @@
 import type { Estimate, TapMeasurement } from "../measurement/index.ts";
+import { contractionFraction } from "./contraction.ts";
 import { InvalidPlanError } from "./error.ts";
 import { quadrature, relativeCi95 } from "./estimate.ts";
 import { logRatio, percentText, type ReviewCause, reviewCauses } from "./review-causes.ts";
@@ -36,6 +37,8 @@ export interface ReviewResult {
   strikeNoteHz: Compared | null;
   massKg: Compared | null;
   diameterM: Compared | null;
+  /** Contraction seen on the mouth, the pattern taken as cut to the plan; null without its diameter. */
+  contractionPercent: Estimate | null;
   /** Decay times, measured over planned, the middle of the partials; null where the plan gives none. */
   decayRatio: Estimate | null;
   /** The pitch lies within the plan's interval. */
@@ -87,6 +90,7 @@ export function reviewPlan({ plan, measurement, massKg, diameterM }: ReviewReque
     strikeNoteHz,
     massKg: mass,
     diameterM: diameter,
+    contractionPercent: seenContraction(plan, diameterM),
     decayRatio: decayRatioOf(pairs),
     pitchAsPlanned: Math.abs(mean) <= commonCents.ci95,
     causes: reviewCauses(plan, {
@@ -108,6 +112,13 @@ function compared(planned: Estimate | null, measured: Estimate | null): Compared
   const value = measured.value / planned.value;
   const ratio = { value, ci95: value * quadrature(relativeCi95(measured), relativeCi95(planned)) };
   return { planned, measured, ratio };
+}
+
+function seenContraction({ lengths }: ScaleResult, diameterM: Estimate | null): Estimate | null {
+  const planned = lengths.find((length) => length.name === "diameter");
+  if (planned === undefined || diameterM === null) return null;
+  const { value, ci95 } = contractionFraction(planned.patternM.value, diameterM);
+  return { value: 100 * value, ci95: 100 * ci95 };
 }
 
 function decayRatioOf(pairs: ReviewPair[]): Estimate | null {
@@ -134,6 +145,12 @@ function textOf(review: Untold, plan: ScaleResult): string[] {
   }
   if (review.massKg) text.push(sizeSentence("mass", review.massKg));
   if (review.diameterM) text.push(sizeSentence("diameter", review.diameterM));
+  if (review.contractionPercent) {
+    const { value, ci95 } = review.contractionPercent;
+    text.push(
+      `Its mouth contracted by ${value.toFixed(1)} ± ${ci95.toFixed(1)} % from a pattern cut to the plan, which counted on ${plan.contraction.percent.value.toFixed(1)} ± ${plan.contraction.percent.ci95.toFixed(1)} %.`,
+    );
+  }
   text.push(causeSentence(review));
   const decay = review.decayRatio;
   if (decay === null && plan.alloy !== null) {

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   baseOf,
@@ -6,6 +7,7 @@ import {
   formatComposition,
   parseComposition,
 } from "../../src/foundry/composition.ts";
+import { InvalidPlanError } from "../../src/foundry/error.ts";
 
 describe("parseComposition", () => {
   it.each([
@@ -38,6 +40,40 @@ describe("parseComposition", () => {
   it("parseComposition lets one element be the rest", () => {
     expect(parseComposition("CuSn20")).toEqual({ Cu: 0.8, Sn: 0.2 });
     expect(formatComposition(parseComposition("Sn22Cu"))).toBe("Cu78Sn22");
+  });
+
+  it("parseComposition of any text gives fractions that sum to one, or one sentence (2,000 texts, seed 3)", () => {
+    const pieces = fc.constantFrom(
+      "Cu",
+      "Sn",
+      "Zn",
+      "Xx",
+      "80",
+      "20",
+      "10.5",
+      ".",
+      "-",
+      " ",
+      "e9",
+      "constructor",
+      "%",
+    );
+    const text = fc.oneof(
+      fc.string(),
+      fc.array(pieces, { maxLength: 8 }).map((parts) => parts.join("")),
+    );
+    fc.assert(
+      fc.property(text, (given) => {
+        try {
+          const fractions = Object.values(parseComposition(given));
+          expect(fractions.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
+          for (const fraction of fractions) expect(fraction).toBeGreaterThan(0);
+        } catch (error) {
+          expect(error).toBeInstanceOf(InvalidPlanError);
+        }
+      }),
+      { numRuns: 2000, seed: 3 },
+    );
   });
 
   it("parseComposition makes rounded per cents add up to one", () => {

@@ -30,6 +30,8 @@ describe("publishedContraction", () => {
 
 describe("contractionFraction", () => {
   it("contractionFraction is counted on the casting, as contraction rules are: 12 3/16 in for a foot is 1.5625 %", () => {
-    expect(contractionFraction(12 + 3 / 16, 12)).toBeCloseTo(0.015625, 12);
+    const seen = contractionFraction(12 + 3 / 16, { value: 12, ci95: 0.012 });
+    expect(seen.value).toBeCloseTo(0.015625, 12);
+    expect(seen.ci95).toBeCloseTo(1.015625 * 0.001, 12);
   });
 });

@@ -82,6 +82,12 @@ describe("reviewPlan", () => {
     expect(result.text.join(" ")).toMatch(/agrees with contraction .*wall alone does not/);
   });
 
+  it("reviewPlan reads the contraction off the mouth: a pattern of 304.5 mm that gave 300 mm contracted by 1.5 %", () => {
+    expect(review(casting(1), 20, 0.3).contractionPercent!.value).toBeCloseTo(1.5, 9);
+    expect(review(casting(1), 20, 0.303).text.join(" ")).toMatch(/mouth contracted by 0\.5 ± 0\.1 %/);
+    expect(review(casting(1)).contractionPercent).toBeNull();
+  });
+
   it("reviewPlan tells the alloy: the same size and mass, another pitch", () => {
     const result = review(casting(1.05), 20, 0.3);
     expect(agreeing(result)).toEqual(["alloy"]);

@@ -1,4 +1,7 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { InvalidPlanError } from "../../src/foundry/error.ts";
+import { meshVolume } from "../../src/foundry/mesh-volume.ts";
 import { readStl } from "../../src/foundry/stl.ts";
 import { asciiStl, binaryStl, frustumProfile, revolve } from "./solids.ts";
 
@@ -51,5 +54,32 @@ describe("readStl", () => {
     const binary = readStl(inside.subarray(13, 13 + binaryStl(TRIANGLES).length));
     expect(binary.triangles).toBe(64);
     expect(Array.from(binary.coordinates)).toEqual(TRIANGLES.map((x) => Math.fround(x) + 0));
+  });
+
+  it("readStl and meshVolume of 1,000 damaged files give a finite volume or one sentence, nothing else (seed 5)", () => {
+    const wholes = [binaryStl(TRIANGLES), asciiStl(TRIANGLES)];
+    const damage = fc.record({
+      which: fc.nat({ max: 1 }),
+      keep: fc.double({ min: 0, max: 1, noNaN: true }),
+      blows: fc.array(
+        fc.record({ at: fc.double({ min: 0, max: 0.999, noNaN: true }), byte: fc.nat({ max: 255 }) }),
+        { maxLength: 6 },
+      ),
+    });
+    fc.assert(
+      fc.property(damage, ({ which, keep, blows }) => {
+        const whole = wholes[which]!;
+        const bytes = whole.slice(0, keep > 0.5 ? whole.length : Math.floor(2 * keep * whole.length));
+        for (const { at, byte } of blows) bytes[Math.floor(at * bytes.length)] = byte;
+        try {
+          const { volumeM3 } = meshVolume(readStl(bytes), 1e-3);
+          expect(Number.isFinite(volumeM3) && volumeM3 > 0).toBe(true);
+        } catch (error) {
+          expect(error).toBeInstanceOf(InvalidPlanError);
+          expect((error as Error).message).not.toMatch(/\n|NaN/);
+        }
+      }),
+      { numRuns: 1000, seed: 5 },
+    );
   });
 });
