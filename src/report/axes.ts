@@ -24,15 +24,19 @@ export function roundUp(size: number): number {
   return lead * power;
 }
 
-/** A level axis that holds [low, high] dB: bounds and marks on whole steps of 10 or 20 dB. */
+/** What a line may stand over the upper end of its axis, dB: less than its width is drawn. */
+const OVER_DB = 1;
+
+/** A level axis that holds [low, high] dB: bounds on whole tens, marks every 10 or 20 dB. */
 export function levelAxis(title: string, lowDb: number, highDb: number): AxisSpec {
-  const step = highDb - lowDb > 50 ? 20 : 10;
-  const min = Math.floor(lowDb / step) * step;
-  const max = Math.max(Math.ceil(highDb / step) * step, min + step);
-  const ticks = Array.from({ length: (max - min) / step + 1 }, (_, i) => {
-    const at = min + i * step;
-    return { at, text: `${at}`.replace("-", "\u2212") };
-  });
+  const min = Math.floor(lowDb / 10) * 10;
+  // Adding 0 makes a plain zero of the -0 that rounding up gives.
+  const max = Math.max(Math.ceil((highDb - OVER_DB) / 10) * 10 + 0, min + 10);
+  const step = max - min > 50 ? 20 : 10;
+  const ticks: TickSpec[] = [];
+  for (let at = Math.ceil(min / step) * step; at <= max; at += step) {
+    ticks.push({ at, text: `${at}`.replace("-", "\u2212") });
+  }
   return { title, scale: "linear", min, max, ticks };
 }
 

@@ -2,7 +2,7 @@
  * Reports: they draw what was measured and decide nothing. Pure, and free of files and of a clock, so the caller brings
  * two texts for the HTML report:
  *
- * - `chartJsSource`: the text of `chart.js/dist/chart.umd.js` (defines the global `Chart`; any map comment is taken out here);
+ * - `chartJsSource`: the text of `chart.js/dist/chart.umd.js` or `chart.umd.min.js` (defines the global `Chart`; any map comment is taken out here);
  * - `script`: the client, `src/report/client/main.ts`, bundled for a script tag:
  *
  *   ```js

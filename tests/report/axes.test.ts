@@ -43,22 +43,26 @@ describe("roundUp", () => {
 });
 
 describe("levelAxis", () => {
-  test("levelAxis(title, low, high) holds both levels between whole steps, marked with a true minus", () => {
-    const axis = levelAxis("level", -83, 3);
-    expect([axis.min, axis.max]).toEqual([-100, 20]);
+  test("levelAxis(title, level, level) still has a height", () => {
+    const axis = levelAxis("level", 0, 0);
+    expect(axis.max).toBeGreaterThan(axis.min);
+  });
+
+  test("levelAxis(title, low, high) ends on whole tens around both, marked every 20 dB with a true minus", () => {
+    const axis = levelAxis("level", -83, 4.5);
+    expect([axis.min, axis.max]).toEqual([-90, 10]);
     expect(axis.ticks!.map(({ text }) => text)).toEqual([
-      "\u2212100",
       "\u221280",
       "\u221260",
       "\u221240",
       "\u221220",
       "0",
-      "20",
     ]);
   });
 
-  test("levelAxis(title, level, level) still has a height", () => {
-    const axis = levelAxis("level", 0, 0);
-    expect(axis.max).toBeGreaterThan(axis.min);
+  test("levelAxis(title, low, high) marks every 10 dB of a short range and spends no room on a rounding", () => {
+    const axis = levelAxis("level", -40, 0.02);
+    expect([axis.min, axis.max]).toEqual([-40, 0]);
+    expect(axis.ticks!.map(({ at }) => at)).toEqual([-40, -30, -20, -10, 0]);
   });
 });
