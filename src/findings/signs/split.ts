@@ -1,3 +1,4 @@
+import { canPatternSplit } from "../../bell/index.ts";
 import type { Estimate, TapPartial } from "../../measurement/index.ts";
 import { median } from "../robust.ts";
 import { threshold } from "../thresholds.ts";
@@ -8,8 +9,6 @@ export function relativeSplit(partial: TapPartial): Estimate | null {
   return partial.doublet === null ? null : scaled(partial.doublet.splitHz, 1 / partial.frequencyHz.value);
 }
 
-const canPatternSplit = (meridians: number, ridges: number) => (2 * meridians) % ridges === 0;
-
 /** What the pattern's symmetry says about a split. */
 export type PatternWord = "it can" | "it cannot" | "meridians unknown" | "ridges not given";
 
@@ -19,9 +18,9 @@ export type PatternWord = "it can" | "it cannot" | "meridians unknown" | "ridges
  */
 export function patternWord(partial: TapPartial, ridges: number | null): PatternWord {
   if (ridges === null) return "ridges not given";
-  const meridians = sureMeridians(partial);
-  if (meridians === null) return "meridians unknown";
-  return canPatternSplit(meridians, ridges) ? "it can" : "it cannot";
+  const can = canPatternSplit(sureMeridians(partial), ridges);
+  if (can === null) return "meridians unknown";
+  return can ? "it can" : "it cannot";
 }
 
 /**
