@@ -84,6 +84,13 @@ describe("htmlReport", () => {
     }
   });
 
+  test("htmlReport(m) lists what the profile expects and was not found", async () => {
+    expect(bodyOf(await report(soundBell()))).not.toContain("Expected, not found");
+    expect(bodyOf(await report(crackedBell()))).toMatch(
+      /Expected, not found<\/h3>[\s\S]*?<th scope="row"><bdi>quint<\/bdi><\/th><td class="number">1\.5<\/td>/,
+    );
+  });
+
   test("htmlReport(m) plays the recording only where it was given, from inside the file", async () => {
     expect(bodyOf(await report(soundBell()))).not.toContain("<audio");
     const withAudio = await htmlReport(soundBell(), {

@@ -117,6 +117,11 @@ Recording
     );
   });
 
+  test("terminalSummary(m) names what the profile expects and was not found", () => {
+    const text = terminalSummary(crackedBell(), { width: 80, colour: false });
+    expect(text).toContain("Expected by the profile, not found\n  quint\n");
+  });
+
   test("terminalSummary(m) tells what is wrong with a recording and its strikes", () => {
     const text = terminalSummary(noisyRecording(), { width: 100, colour: false }).replace(/\n {4}/g, " ");
     expect(text).toContain("lossy coding, which removes weak partials; clipped: 212 samples at full scale");

@@ -4,6 +4,7 @@ import {
   beatText,
   bellLabel,
   judgedFindings,
+  notFound,
   notMeasurable,
   partialLabel,
   summarySentence,
@@ -34,6 +35,15 @@ describe("bellLabel", () => {
 describe("partialLabel", () => {
   test("partialLabel(m, i) numbers what has no name, as the tables do", () => {
     expect([partialLabel(soundBell(), 0), partialLabel(soundBell(), 5)]).toEqual(["hum", "partial 6"]);
+  });
+});
+
+describe("notFound", () => {
+  test("notFound(m) is what the profile expects and no partial is named for", () => {
+    expect(notFound(soundBell({ expectedPartials: [] }))).toEqual([]);
+    expect(notFound(soundBell())).toEqual([]);
+    expect(notFound(crackedBell()).map(({ name }) => name)).toEqual(["quint"]);
+    expect(notFound(emptyMeasurement())).toEqual(emptyMeasurement().expectedPartials);
   });
 });
 
