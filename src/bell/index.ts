@@ -1,0 +1,18 @@
+export { aWeightingDb, levelsDba } from "./a-weighting.ts";
+export { type BrightnessPartial, brightnessOf } from "./brightness.ts";
+export { decayRatePerS, decayTimeS, lossFactor, qualityFactor } from "./damping.ts";
+export {
+  NAME_CONFIDENCE,
+  type NamedBell,
+  type NamedPartial,
+  namePartials,
+  type PartialToName,
+  type Reference,
+} from "./naming.ts";
+export { CONCERT_A4_HZ, type Note, noteOf, noteToHz } from "./notes.ts";
+export { parseProfile } from "./parse-profile.ts";
+export { canPatternSplit } from "./pattern-split.ts";
+export type { PartialStatus, Profile, ProfilePartial, ProfileRimLaw } from "./profile.ts";
+export { DEFAULT_PROFILE_ID, expectedPartials, profileById, profileIds } from "./profiles.ts";
+export { fitRimLaw, type RimLawFit, type RimPoint, rimFrequency } from "./rim-law.ts";
+export { type StrikeNotePartial, strikeNoteOf } from "./strike-note.ts";

@@ -1,0 +1,231 @@
+import type { Estimate, StrikeNote, StrikeNoteCandidate } from "../measurement/index.ts";
+import { cents, scaled } from "./estimate.ts";
+import { noteOf } from "./notes.ts";
+import { HIGHEST_TONE_HZ, spectralPitches, type Tone, virtualPitches } from "./virtual-pitch.ts";
+
+export interface StrikeNotePartial {
+  /** null where nothing is named. */
+  name: string | null;
+  /** 0 to 1; null without a name. */
+  nameConfidence: number | null;
+  frequencyHz: Estimate;
+  /** At the strike, relative to any common reference. */
+  levelDb: Estimate;
+}
+
+export const VIRTUAL = "virtual pitch of the upper partials";
+export const SPECTRAL = "dominant spectral pitch";
+export const HALF_NOMINAL = "half the nominal";
+
+/**
+ * Recordings carry no sound pressure: the strongest partial is taken to reach the ear at 70 dB SPL, an assumption;
+ * 55 and 85 dB show what it is worth.
+ */
+const LISTENING_DB_SPL = 70;
+const OTHER_LISTENING_DB_SPL = [55, 85];
+/** Partials nearer than this beat as one tone. */
+const ONE_TONE_CENTS = 50;
+/** Two pitches nearer than this are the same answer: a semitone, as the spacing of the partials moves it half one. */
+const SAME_PITCH_CENTS = 100;
+/** A pitch at another listening level is the same one within this much. */
+const SAME_CANDIDATE_CENTS = 50;
+/** A spectral pitch counts half beside the virtual ones (Terhardt, Stoll & Seewann 1982). */
+const SPECTRAL_SHARE = 0.5;
+/** Pitches lighter than this share of the heaviest are not worth a line. */
+const LEAST_SHARE = 0.1;
+const MOST_PER_METHOD = 2;
+/**
+ * Virtual pitch counts fully for tones up to the first frequency and no more from the second: most listeners heard it
+ * with nominals of 500 to 1500 Hz (Hibbert 2008); the fade above, to half at 2000 Hz, is this project's choice.
+ */
+const VIRTUAL_FULL_HZ = 1500;
+const VIRTUAL_GONE_HZ = 2667;
+const HALF_WAY = 0.5;
+/** Partials this far below the nominal no longer count as upper ones. */
+const BELOW_NOMINAL = 0.97;
+const FEWEST_UPPER = 2;
+
+interface HeardTone {
+  frequencyHz: Estimate;
+  levelDb: number;
+}
+
+interface Candidate {
+  frequencyHz: Estimate;
+  method: string;
+  weight: number;
+}
+
+/** Partials as the ear has them: those that beat as one tone merged at their power-weighted centre; ascending. */
+function heardTones(partials: readonly StrikeNotePartial[]): HeardTone[] {
+  const sorted = [...partials].sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+  const groups: StrikeNotePartial[][] = [];
+  for (const partial of sorted) {
+    const group = groups.at(-1);
+    const near =
+      group !== undefined && cents(partial.frequencyHz.value, group[0].frequencyHz.value) < ONE_TONE_CENTS;
+    if (near) group.push(partial);
+    else groups.push([partial]);
+  }
+  return groups.map((group) => {
+    const power = group.map((partial) => 10 ** (partial.levelDb.value / 10));
+    const total = power.reduce((sum, p) => sum + p, 0);
+    const centre = group.reduce((sum, partial, i) => sum + (power[i] / total) * partial.frequencyHz.value, 0);
+    const ci95 = Math.hypot(
+      ...group.flatMap(({ frequencyHz, levelDb }, i) => [
+        (power[i] / total) * frequencyHz.ci95,
+        (power[i] / total) * (frequencyHz.value - centre) * (Math.LN10 / 10) * levelDb.ci95,
+      ]),
+    );
+    return { frequencyHz: { value: centre, ci95 }, levelDb: 10 * Math.log10(total) };
+  });
+}
+
+/** 1 where virtual pitch holds, 0 where it is gone, linear in ln(frequency) between. */
+function virtualShare(frequencyHz: number): number {
+  const fade = Math.log(VIRTUAL_GONE_HZ / frequencyHz) / Math.log(VIRTUAL_GONE_HZ / VIRTUAL_FULL_HZ);
+  return Math.min(1, Math.max(0, fade));
+}
+
+interface Nominal {
+  frequencyHz: Estimate;
+  /** 0 to 1. */
+  confidence: number;
+}
+
+/** Every pitch a listener may report at this listening level, heaviest first. */
+function pitchesAt(
+  listeningDbSpl: number,
+  heard: readonly HeardTone[],
+  nominal: Nominal | null,
+): Candidate[] {
+  const strongest = Math.max(...heard.map((tone) => tone.levelDb));
+  const tones: Tone[] = heard.map(({ frequencyHz, levelDb }) => ({
+    frequencyHz: frequencyHz.value,
+    levelDbSpl: listeningDbSpl + levelDb - strongest,
+  }));
+  const spectral = spectralPitches(tones);
+  // The strike note of a bell comes from the nominal and the rim partials above it (Hibbert 2008).
+  const lowest = nominal === null ? 0 : BELOW_NOMINAL * nominal.frequencyHz.value;
+  const upper = spectral.filter((pitch) => pitch.frequencyHz >= lowest);
+  const virtual = virtualPitches(upper.length >= FEWEST_UPPER ? upper : spectral);
+  const candidates: Candidate[] = spectral.map(({ tone, weight }) => ({
+    frequencyHz: heard[tone].frequencyHz,
+    method: SPECTRAL,
+    weight: SPECTRAL_SHARE * weight,
+  }));
+  for (const { tone, subharmonic, weight } of virtual) {
+    const share = virtualShare(heard[tone].frequencyHz.value);
+    const frequencyHz = scaled(heard[tone].frequencyHz, 1 / subharmonic);
+    candidates.push({ frequencyHz, method: VIRTUAL, weight: share * weight });
+  }
+  if (nominal !== null) {
+    const heaviest = Math.max(
+      0,
+      ...virtual.map(({ weight }) => weight),
+      ...spectral.map(({ weight }) => weight),
+    );
+    const share = virtualShare(nominal.frequencyHz.value) * nominal.confidence;
+    const frequencyHz = scaled(nominal.frequencyHz, 0.5);
+    candidates.push({ frequencyHz, method: HALF_NOMINAL, weight: SPECTRAL_SHARE * share * heaviest });
+  }
+  return candidates.filter(({ weight }) => weight > 0).sort((a, b) => b.weight - a.weight);
+}
+
+/**
+ * The heaviest pitch; but while virtual pitch holds and a nominal is named, its half settles the octave: the virtual
+ * pitch there, or where the model has none the half itself.
+ */
+function chosenOf(list: readonly Candidate[], nominal: Nominal | null): Candidate {
+  const settles =
+    nominal !== null && nominal.confidence >= HALF_WAY && virtualShare(nominal.frequencyHz.value) >= HALF_WAY;
+  if (!settles) return list[0];
+  const half = scaled(nominal.frequencyHz, 0.5);
+  const atHalf = (method: string) => list.find((c) => c.method === method && samePitch(c.frequencyHz, half));
+  return atHalf(VIRTUAL) ?? atHalf(HALF_NOMINAL) ?? list[0];
+}
+
+function samePitch(a: Estimate, b: Estimate): boolean {
+  return Math.abs(cents(a.value, b.value)) <= SAME_PITCH_CENTS;
+}
+
+/** The measured interval, and how far the same pitch moves with the listening level, in squares. */
+function withLevelDoubt(candidate: Candidate, elsewhere: readonly Candidate[][]): Estimate {
+  const { value, ci95 } = candidate.frequencyHz;
+  const moved = elsewhere.flatMap((list) => {
+    const off = list
+      .filter((other) => other.method === candidate.method)
+      .map((other) => Math.abs(other.frequencyHz.value - value));
+    const nearest = Math.min(...off);
+    return cents(value + nearest, value) <= SAME_CANDIDATE_CENTS ? [nearest] : [];
+  });
+  return { value, ci95: Math.hypot(ci95, Math.max(0, ...moved)) };
+}
+
+/**
+ * Weight of the chosen pitch against that of the heaviest one that is another answer; 0.5 is a draw.
+ *
+ * @param support by how much a named nominal speaks for the chosen pitch, 0 to 1
+ */
+function lead(chosen: Candidate, list: readonly Candidate[], support: number): number {
+  const own = list.find((c) => samePitch(c.frequencyHz, chosen.frequencyHz))?.weight ?? 0;
+  const rival = list.find((c) => !samePitch(c.frequencyHz, chosen.frequencyHz))?.weight ?? 0;
+  const supported = (1 + support) * own;
+  return supported === 0 ? 0 : supported / (supported + rival);
+}
+
+/**
+ * The strike note of a bell, named or not, with every other pitch that a listener may report.
+ *
+ * 1. Partials within 50 cents beat as one tone. The strongest is taken to be heard at 70 dB SPL.
+ * 2. Spectral and virtual pitches by Terhardt, Stoll & Seewann (1982); where the nominal is named, the virtual ones of
+ *    the nominal and the partials above it. Half the nominal is a candidate too.
+ * 3. Virtual pitches of tones above 1500 Hz fade, to half at 2000 Hz and to nothing at 2667 Hz: a small bell is heard at
+ *    its dominant spectral pitch.
+ * 4. The strike note is the heaviest; with a named nominal up to 2000 Hz, the virtual pitch at its half. Its confidence
+ *    is its weight, up to doubled where it is half a named nominal, against that of the heaviest other pitch, over
+ *    listening levels of 55, 70 and 85 dB; its interval holds what the level moves it.
+ *
+ * The model knows nothing of the shift that the spacing of the upper partials makes, up to half a semitone (Hibbert,
+ * Taherzadeh & Sharp, Open Journal of Acoustics 7 (2017) 52-68); the interval does not hold it.
+ *
+ * @returns null without a partial that the model can hear (none up to 5 kHz, or all masked)
+ */
+export function strikeNoteOf(partials: readonly StrikeNotePartial[], a4Hz: number): StrikeNote | null {
+  const heard = heardTones(partials);
+  if (!heard.some((tone) => tone.frequencyHz.value <= HIGHEST_TONE_HZ)) return null;
+  const named = partials.find((partial) => partial.name === "nominal");
+  const nominal =
+    named === undefined ? null : { frequencyHz: named.frequencyHz, confidence: named.nameConfidence ?? 0 };
+  const list = pitchesAt(LISTENING_DB_SPL, heard, nominal);
+  if (list.length === 0) return null;
+  const elsewhere = OTHER_LISTENING_DB_SPL.map((level) => pitchesAt(level, heard, nominal));
+  const chosen = chosenOf(list, nominal);
+  const lines = worthALine(list, chosen);
+  const candidates = lines.map((candidate): StrikeNoteCandidate => {
+    const frequencyHz = withLevelDoubt(candidate, elsewhere);
+    const weight = candidate.weight / list[0].weight;
+    return { frequencyHz, method: candidate.method, weight, ...noteOf(frequencyHz, a4Hz) };
+  });
+  const atHalf = nominal !== null && samePitch(chosen.frequencyHz, scaled(nominal.frequencyHz, 0.5));
+  const support = atHalf ? nominal.confidence : 0;
+  const leads = [list, ...elsewhere].map((other) => lead(chosen, other, support));
+  const { frequencyHz, method, note, cents: above } = candidates[lines.indexOf(chosen)];
+  return {
+    frequencyHz,
+    note,
+    cents: above,
+    method,
+    confidence: leads.reduce((sum, value) => sum + value, 0) / leads.length,
+    candidates,
+  };
+}
+
+/** The chosen one and the two heaviest of each method, unless they are light beside the heaviest of all. */
+function worthALine(list: readonly Candidate[], chosen: Candidate): Candidate[] {
+  return list.filter((candidate, at) => {
+    if (candidate === chosen) return true;
+    const heavier = list.slice(0, at).filter((other) => other.method === candidate.method).length;
+    return heavier < MOST_PER_METHOD && candidate.weight >= LEAST_SHARE * list[0].weight;
+  });
+}
