@@ -15,8 +15,10 @@ export const print = `
   .findings { display: block; } .finding { margin-bottom: 2mm; padding: 1.5mm 3mm; }
   table { font-size: 7.5pt; } th, td { padding: .6mm 1.4mm .6mm 0; }
   .number + :not(.number) { padding-left: 1mm; }
-  thead th, .strip-text, figcaption, .legend, .evidence { font-size: 8pt; }
-  .strip { height: 4mm; }
+  thead th, .strip-text, figcaption, .legend, .evidence, .outcome, .facts dt { font-size: 8pt; }
+  .facts { gap: 2mm 6mm; margin: 3mm 0; } .facts div { min-width: 0; }
+  .strip { height: 4mm; } .strip-cell { grid-template-columns: 1fr 26mm; } .glance table { table-layout: auto; }
+  .chooser, .glance tbody th { white-space: nowrap; }
   .more::details-content { content-visibility: visible; block-size: auto; }
   .more > summary { list-style: none; font-weight: 600; }
   .chooser, .chooser[aria-pressed="true"] { border: 0; padding: 0; min-height: 0; background: none; color: inherit; font-size: inherit; }
