@@ -18,7 +18,7 @@ export const print = `
   thead th, .strip-text, figcaption, .legend, .evidence, .outcome, .facts dt { font-size: 8pt; }
   .facts { gap: 2mm 6mm; margin: 3mm 0; } .facts div { min-width: 0; }
   .strip { height: 4mm; } .strip-cell { grid-template-columns: 1fr 26mm; } .glance table { table-layout: auto; }
-  .chooser, .glance tbody th { white-space: nowrap; }
+  .chooser { white-space: normal; } .glance .chooser, .glance tbody th { white-space: nowrap; }
   .more::details-content { content-visibility: visible; block-size: auto; }
   .more > summary { list-style: none; font-weight: 600; }
   .chooser, .chooser[aria-pressed="true"] { border: 0; padding: 0; min-height: 0; background: none; color: inherit; font-size: inherit; }
