@@ -79,7 +79,11 @@ function strongestChannel(p: Projection, channels: number, j: number): number {
   return best;
 }
 
-function invert(hRe: Float64Array, hIm: Float64Array, m: number): { re: Float64Array; im: Float64Array } | null {
+function invert(
+  hRe: Float64Array,
+  hIm: Float64Array,
+  m: number,
+): { re: Float64Array; im: Float64Array } | null {
   // Scaled to a unit diagonal first: lines of very different strength share the matrix.
   const scale = Float64Array.from({ length: m }, (_, j) => 1 / Math.sqrt(hRe[j * m + j]));
   const lRe = new Float64Array(m * m);
@@ -109,7 +113,12 @@ function invert(hRe: Float64Array, hIm: Float64Array, m: number): { re: Float64A
 }
 
 /** Row j of the inverse of the upper triangular k x k matrix R. */
-function rowOfInverse(rRe: Float64Array, rIm: Float64Array, k: number, j: number): { re: Float64Array; im: Float64Array } {
+function rowOfInverse(
+  rRe: Float64Array,
+  rIm: Float64Array,
+  k: number,
+  j: number,
+): { re: Float64Array; im: Float64Array } {
   // x R = e_j, solved from the left.
   const re = new Float64Array(k);
   const im = new Float64Array(k);

@@ -1,6 +1,6 @@
 import { noiseAt } from "../spectrum/index.ts";
 import { misfitReach } from "./grow.ts";
-import { type Search } from "./search.ts";
+import type { Search } from "./search.ts";
 
 export interface Detection {
   /** Power over the noise, in units of the noise's mean. */
@@ -72,7 +72,13 @@ function standsClear(search: Search, weaker: Detection, stronger: Detection): bo
   return distance >= 2 * width && weaker.power >= 3 * stronger.power * (width / distance) ** 3;
 }
 
-function peaksOfStep(search: Search, level: number, hann: boolean, threshold: number, out: Detection[]): void {
+function peaksOfStep(
+  search: Search,
+  level: number,
+  hann: boolean,
+  threshold: number,
+  out: Detection[],
+): void {
   const { size, re, im } = search.residual[level];
   const fs = search.sampleRateHz;
   const n = size / 2 + 1;

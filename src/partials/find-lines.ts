@@ -18,6 +18,7 @@ const WEAK_RHO = 300;
 export function findLines(search: Search, firstPass = 0): string {
   const channels = search.ladder[0].re.length;
   let stop = "pass limit";
+  if (search.residual.length === 0) updateResidual(search, search.lines.length > 0);
   for (let pass = firstPass; pass < MOST_PASSES; pass++) {
     const found = detect(search, pass);
     if (found.length === 0 && pass > Math.max(1, firstPass)) {
@@ -32,9 +33,9 @@ export function findLines(search: Search, firstPass = 0): string {
       sweepOver(search, pass >= 1 && sweep === 0);
     }
     search.lines = search.lines.filter((l) => l.rho > 6 && l.alpha < DECAY_RATE_MAX * 0.93);
-    updateResidual(search);
-    if (search.lines.length > MOST_LINES) {
-      stop = "line limit";
+    updateResidual(search, true);
+    if (search.lines.length > MOST_LINES || search.scratch.work > search.workLimit) {
+      stop = search.lines.length > MOST_LINES ? "line limit" : "work limit";
       break;
     }
   }
@@ -45,7 +46,7 @@ export function findLines(search: Search, firstPass = 0): string {
 export function settleLines(search: Search): void {
   removeUnneeded(search);
   for (let i = 0; i < 3; i++) sweepOver(search, false);
-  updateResidual(search);
+  updateResidual(search, true);
   sweepOver(search, false);
   search.lines = search.lines.filter((l) => Number.isFinite(l.sdOmega));
 }
@@ -55,7 +56,7 @@ export function sweepOver(search: Search, grow: boolean): void {
   const groups = neighbourhoods(search);
   const loudness = (g: Line[]) => Math.max(...g.map(linePower));
   groups.sort((a, b) => loudness(b) - loudness(a));
-  for (const g of groups) fitNeighbourhood(search, g, grow);
+  for (const g of groups) fitNeighbourhood(search, g, grow && search.scratch.work < search.workLimit);
 }
 
 /** Backward test: a weak line goes when the fit without it is not worse by the threshold that let it in. */
@@ -63,7 +64,7 @@ function removeUnneeded(search: Search): void {
   for (const whole of neighbourhoods(search)) {
     let group = whole;
     const weak = group
-      .filter((l) => l.rho < WEAK_RHO || l.sdOmega > (0.4 * l.alpha) || l.alpha > DECAY_RATE_MAX / 3)
+      .filter((l) => l.rho < WEAK_RHO || l.sdOmega > 0.4 * l.alpha || l.alpha > DECAY_RATE_MAX / 3)
       .sort((a, b) => a.rho - b.rho);
     for (const line of weak) {
       const band = bandOf(search, group);
@@ -75,7 +76,13 @@ function removeUnneeded(search: Search): void {
       search.lines = search.lines.filter((l) => l !== line);
       group = rest;
       if (rest.length === 0) break;
-      store(search, rest, band, without, rest.some((l) => l.misfitting));
+      store(
+        search,
+        rest,
+        band,
+        without,
+        rest.some((l) => l.misfitting),
+      );
     }
   }
 }

@@ -27,6 +27,8 @@ export class FitScratch {
   lIm = new Float64Array(0);
   stepRe = new Float64Array(0);
   stepIm = new Float64Array(0);
+  /** Bins times squared columns of all evaluations so far: what the time goes with. */
+  work = 0;
 
   reserve(m: number): void {
     if (this.lRe.length >= m * m) return;
@@ -65,7 +67,8 @@ export function fitBand(
   const m = start.alpha.length;
   let poles = copyPoles(start);
   scratch.current.evaluate(band, poles);
-  if (m === 0) return { poles, rss: scratch.current.rss, stop: "nothing to fit", iterations: 0, boundsHit: 0 };
+  if (m === 0)
+    return { poles, rss: scratch.current.rss, stop: "nothing to fit", iterations: 0, boundsHit: 0 };
   scratch.reserve(m);
   const binStep = (2 * Math.PI * band.sampleRateHz) / band.size;
   const lowest = band.omega[0];
@@ -86,6 +89,7 @@ export function fitBand(
       }
       applyCappedStep(scratch, poles, trialPoles, bounds, binStep, lowest, highest);
       scratch.trial.evaluate(band, trialPoles);
+      scratch.work += band.count * band.channels.length * (m + 1) * (m + 1);
       accepted = scratch.trial.rss <= scratch.current.rss;
       if (!accepted) lambda = Math.max(lambda, 1e-6) * 8;
     }
@@ -144,10 +148,17 @@ function applyCappedStep(
   let shrink = 1;
   for (let j = 0; j < from.alpha.length; j++) {
     const a = Math.max(from.alpha[j], 1e-3);
-    shrink = Math.max(shrink, Math.abs(stepIm[j]) / (2 * a + binStep), Math.abs(stepRe[j]) / (0.6 * a + 0.05));
+    shrink = Math.max(
+      shrink,
+      Math.abs(stepIm[j]) / (2 * a + binStep),
+      Math.abs(stepRe[j]) / (0.6 * a + 0.05),
+    );
   }
   for (let j = 0; j < from.alpha.length; j++) {
-    to.alpha[j] = Math.min(bounds.alphaMax[j], Math.max(bounds.alphaMin[j], from.alpha[j] - stepRe[j] / shrink));
+    to.alpha[j] = Math.min(
+      bounds.alphaMax[j],
+      Math.max(bounds.alphaMin[j], from.alpha[j] - stepRe[j] / shrink),
+    );
     to.omega[j] = Math.min(highest, Math.max(lowest, from.omega[j] + stepIm[j] / shrink));
   }
 }

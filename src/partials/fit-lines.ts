@@ -1,3 +1,4 @@
+import { noiseAt } from "../spectrum/index.ts";
 import type { Band, Poles } from "./band.ts";
 import { lineCovariance } from "./covariance.ts";
 import { type BandFit, boundsAround, DECAY_RATE_MAX, DECAY_RATE_MIN, fitBand } from "./fit-band.ts";
@@ -6,10 +7,12 @@ import { candidateLine, type Line, linePower } from "./line.ts";
 import { bandOf } from "./neighbourhood.ts";
 import { scoreFurtherLine } from "./score.ts";
 import type { Search } from "./search.ts";
-import { noiseAt } from "../spectrum/index.ts";
 
 /** Gain in nats that one further line in a band must bring, one channel; each more channel has two more amplitudes. */
 export const SPLIT_THRESHOLD = 15;
+
+/** Lines in one neighbourhood at the most. */
+const MOST_IN_NEIGHBOURHOOD = 8;
 
 export function splitThreshold(search: Search): number {
   return SPLIT_THRESHOLD + 2.5 * (search.ladder[0].re.length - 1);
@@ -36,16 +39,23 @@ export function fitNeighbourhood(search: Search, group: Line[], grow: boolean): 
       if (other.rss < fit.rss - 0.5) fit = other;
     }
   }
-  let misfitting = !grow && group.some((l) => l.misfitting);
-  if (grow && band.count < 2500) {
+  // A neighbourhood that could not be brought to the noise once is not grown again: more lines would only chase its misfit.
+  const given = group.every((l) => l.misfitting);
+  let misfitting = (given || !grow) && group.some((l) => l.misfitting);
+  if (grow && search.growing && !given && band.count < 2500 && group.length < MOST_IN_NEIGHBOURHOOD) {
     search.scratch.current.evaluate(band, fit.poles);
     if (asksForMore(search, band, fit)) {
-      const rules = { threshold: splitThreshold(search), maxPoles: group.length + 3, misfit: search.misfit };
+      const rules = {
+        threshold: splitThreshold(search),
+        maxPoles: Math.min(group.length + 3, MOST_IN_NEIGHBOURHOOD),
+        misfit: search.misfit,
+      };
       const grown = growFit(band, fit, rules, search.scratch);
       fit = grown.fit;
       misfitting = grown.misfitting;
     }
   }
+  if (!search.growing) misfitting = excess(band, fit) > 3;
   store(search, group, band, fit, misfitting);
 }
 

@@ -1,5 +1,12 @@
 import { type Band, copyPoles, type Poles } from "./band.ts";
-import { type BandFit, boundsAround, DECAY_RATE_MAX, DECAY_RATE_MIN, type FitScratch, fitBand } from "./fit-band.ts";
+import {
+  type BandFit,
+  boundsAround,
+  DECAY_RATE_MAX,
+  DECAY_RATE_MIN,
+  type FitScratch,
+  fitBand,
+} from "./fit-band.ts";
 import { type ScoreCandidate, scoreFurtherLine } from "./score.ts";
 
 export interface GrowthRules {
@@ -52,7 +59,12 @@ function growTo(band: Band, first: BandFit, rules: GrowthRules, scratch: FitScra
   let fit = first;
   while (fit.poles.alpha.length < rules.maxPoles) {
     scratch.current.evaluate(band, fit.poles);
-    const candidates = scoreFurtherLine(band, scratch.current, trialAlphas(band, fit.poles), band.count < 200 ? 1 : 2);
+    const candidates = scoreFurtherLine(
+      band,
+      scratch.current,
+      trialAlphas(band, fit.poles),
+      band.count < 200 ? 1 : 2,
+    );
     const better = bestLarger(band, fit.poles, candidates, scratch);
     if (better === null) break;
     const needed = rules.threshold + rules.misfit * energyNear(band, better, scratch);
@@ -71,7 +83,12 @@ function trialAlphas(band: Band, poles: Poles): number[] {
 }
 
 /** The best fit with one more pole, from the places the score test names and from every pole split in two. */
-function bestLarger(band: Band, poles: Poles, candidates: ScoreCandidate[], scratch: FitScratch): BandFit | null {
+function bestLarger(
+  band: Band,
+  poles: Poles,
+  candidates: ScoreCandidate[],
+  scratch: FitScratch,
+): BandFit | null {
   const starts: Poles[] = [];
   const [first, second] = candidates;
   if (first) starts.push(withPole(poles, first.alpha, first.omega));
@@ -88,7 +105,8 @@ function bestLarger(band: Band, poles: Poles, candidates: ScoreCandidate[], scra
   trials.sort((a, b) => a.rss - b.rss);
   let best: BandFit | null = null;
   for (const t of trials.slice(0, 2)) {
-    const done = t.stop === "converged" ? t : fitBand(band, t.poles, boundsAround(t.poles.alpha), scratch, 30);
+    const done =
+      t.stop === "converged" ? t : fitBand(band, t.poles, boundsAround(t.poles.alpha), scratch, 30);
     if (best === null || done.rss < best.rss) best = done;
   }
   return best;
@@ -132,7 +150,11 @@ export function misfitReach(alpha: number, omega: number): number {
 }
 
 /** Whitened energy of each line over the band, all channels. */
-function lineEnergies(band: Band, poles: Poles, p: { cRe: Float64Array; cIm: Float64Array; columns: number }): Float64Array {
+function lineEnergies(
+  band: Band,
+  poles: Poles,
+  p: { cRe: Float64Array; cIm: Float64Array; columns: number },
+): Float64Array {
   const { count: n, stepRe, stepIm, sampleRateHz: fs } = band;
   const energies = new Float64Array(poles.alpha.length);
   for (let j = 0; j < energies.length; j++) {

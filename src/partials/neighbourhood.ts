@@ -6,24 +6,34 @@ import { levelFor, type Search } from "./search.ts";
 /** A band reaches ten linewidths to either side of its lines, eight bins at least. */
 const REACH_LINEWIDTHS = 10;
 const REACH_BINS = 8;
-const MOST_BINS_A_SIDE = 800;
+const MOST_BINS = 1600;
+
+/** Lines whose decay rates differ by more are fitted in turn, each in the transform that suits it. */
+const MOST_DECAY_RATIO = 40;
 
 /** Lines closer than six linewidths and four bins are fitted together. Groups ascend in frequency. */
 export function neighbourhoods(search: Search): Line[][] {
   const lines = [...search.lines].sort((a, b) => a.omega - b.omega);
-  const groups: Line[][] = [];
+  let groups: Line[][] = [];
   for (const line of lines) {
-    const group = groups.at(-1);
-    if (group?.some((other) => areClose(search, line, other))) group.push(line);
-    else groups.push([line]);
+    const joined = [line];
+    const apart: Line[][] = [];
+    for (const group of groups) {
+      if (group.some((other) => areClose(search, line, other))) joined.unshift(...group);
+      else apart.push(group);
+    }
+    groups = [...apart, joined];
   }
   return groups;
 }
 
 function areClose(search: Search, a: Line, b: Line): boolean {
-  const bin = search.sampleRateHz / search.ladder[levelFor(search, Math.min(a.alpha, b.alpha))].size;
+  const slow = Math.max(1e-3, Math.min(a.alpha, b.alpha));
+  const fast = Math.max(a.alpha, b.alpha);
+  if (fast > MOST_DECAY_RATIO * slow && fast > 1) return false;
+  const bin = search.sampleRateHz / search.ladder[levelFor(search, slow)].size;
   const distanceHz = Math.abs(a.omega - b.omega) / (2 * Math.PI);
-  return distanceHz < (6 * Math.max(a.alpha, b.alpha)) / Math.PI + 4 * bin;
+  return distanceHz < (6 * fast) / Math.PI + 4 * bin;
 }
 
 /** The union of the bins around the lines of a group, with every other line and every image taken off, whitened. */
@@ -60,14 +70,26 @@ export function bandOf(search: Search, group: Line[]): Band {
   return { level, size: step.size, sampleRateHz: fs, count: n, bins, omega, stepRe, stepIm, channels };
 }
 
+/**
+ * Bins of the union, ascending. Where a fast line shares the band with a slow one the union may run to thousands; beyond
+ * the limit the reach of every line is cut in proportion, the slow lines' eight bins kept.
+ */
 function unionOfBins(group: Line[], size: number, fs: number): Int32Array {
+  for (let reach = REACH_LINEWIDTHS; ; reach *= 0.6) {
+    const bins = unionWithin(group, size, fs, reach);
+    if (bins.length <= MOST_BINS || reach < 1) return Int32Array.from(bins);
+  }
+}
+
+function unionWithin(group: Line[], size: number, fs: number, reachLinewidths: number): number[] {
   const bin = fs / size;
   const ranges = group.map((line) => {
     const f = line.omega / (2 * Math.PI);
-    const linewidth = line.alpha / Math.PI;
-    let half = Math.max(REACH_LINEWIDTHS * linewidth, REACH_BINS * bin);
-    if (half / bin > MOST_BINS_A_SIDE) half = Math.max(MOST_BINS_A_SIDE * bin, 3 * linewidth);
-    return [Math.max(1, Math.floor((f - half) / bin)), Math.min(size / 2 - 1, Math.floor((f + half) / bin) + 1)];
+    const half = Math.max((reachLinewidths * line.alpha) / Math.PI, REACH_BINS * bin);
+    return [
+      Math.max(1, Math.floor((f - half) / bin)),
+      Math.min(size / 2 - 1, Math.floor((f + half) / bin) + 1),
+    ];
   });
   ranges.sort((a, b) => a[0] - b[0]);
   const bins: number[] = [];
@@ -76,5 +98,5 @@ function unionOfBins(group: Line[], size: number, fs: number): Int32Array {
     for (let k = Math.max(from, next); k <= to; k++) bins.push(k);
     next = Math.max(next, to + 1);
   }
-  return Int32Array.from(bins);
+  return bins;
 }

@@ -2,9 +2,13 @@ import { noiseOfResidual } from "../spectrum/index.ts";
 import { subtractLine } from "./line.ts";
 import type { Search } from "./search.ts";
 
-/** Takes all lines off every ladder step, then estimates the noise again from what is left. */
-export function updateResidual(search: Search): void {
+/** Takes all lines off every ladder step; with `renewNoise`, then estimates the noise again from what is left. */
+export function updateResidual(search: Search, renewNoise: boolean): void {
   const { ladder, residual, steps, lines, sampleRateHz, noiseFloor } = search;
+  for (let l = residual.length; l < ladder.length; l++) {
+    const { size, re, im } = ladder[l];
+    residual.push({ size, re: re.map((x) => x.slice()), im: im.map((x) => x.slice()) });
+  }
   for (let l = 0; l < ladder.length; l++) {
     const { size } = ladder[l];
     const count = size / 2 + 1;
@@ -12,10 +16,21 @@ export function updateResidual(search: Search): void {
       residual[l].re[c].set(ladder[l].re[c]);
       residual[l].im[c].set(ladder[l].im[c]);
       for (const line of lines) {
-        subtractLine(line, c, size, sampleRateHz, steps[l].re, steps[l].im, count, residual[l].re[c], residual[l].im[c]);
+        subtractLine(
+          line,
+          c,
+          size,
+          sampleRateHz,
+          steps[l].re,
+          steps[l].im,
+          count,
+          residual[l].re[c],
+          residual[l].im[c],
+        );
       }
     }
   }
+  if (!renewNoise) return;
   for (let l = 0; l < ladder.length; l++) {
     search.noise[l] = residual[l].re.map((re, c) => {
       const own = noiseOfResidual(re, residual[l].im[c], ladder[l].size, sampleRateHz, noiseFloor);

@@ -7,8 +7,8 @@ export interface Search {
   sampleRateHz: number;
   ladder: LadderStep[];
   /** cos and -sin of the bins' angular steps, one pair a ladder step. */
-  steps: { re: Float64Array; im: Float64Array }[];
-  /** What is left of every ladder step when the lines are taken off. */
+  steps: BinSteps[];
+  /** What is left of every ladder step when the lines are taken off; empty until first wanted. */
   residual: LadderStep[];
   /** Per ladder step, per channel. */
   noise: NoiseSpectrum[][];
@@ -18,8 +18,17 @@ export interface Search {
   scratch: FitScratch;
   /** Square of the relative departure of real decays from exponentials; 0 trusts the model. */
   misfit: number;
+  /** Whether neighbourhoods may grow: on a real ring that departs from free decay growth only chases the departure. */
+  growing: boolean;
+  /** Growth stops when the fits have cost this much (FitScratch.work). */
+  workLimit: number;
   /** Least-squares fits done, for the report. */
   fits: number;
+}
+
+export interface BinSteps {
+  re: Float64Array;
+  im: Float64Array;
 }
 
 export function newSearch(
@@ -32,18 +41,36 @@ export function newSearch(
   return {
     sampleRateHz,
     ladder,
-    steps: ladder.map((l) => binSteps(l.size)),
-    residual: ladder.map((l) => ({ size: l.size, re: l.re.map((x) => x.slice()), im: l.im.map((x) => x.slice()) })),
+    steps: ladder.map((l) => lazyBinSteps(l.size)),
+    residual: [],
     noise: ladder.map(() => noise),
     noiseFloor,
     lines: [],
     scratch: new FitScratch(),
     misfit,
+    growing: true,
+    workLimit: 1e8,
     fits: 0,
   };
 }
 
-function binSteps(size: number): { re: Float64Array; im: Float64Array } {
+function lazyBinSteps(size: number): BinSteps {
+  let done: BinSteps | null = null;
+  const steps = () => {
+    done ??= binSteps(size);
+    return done;
+  };
+  return {
+    get re() {
+      return steps().re;
+    },
+    get im() {
+      return steps().im;
+    },
+  };
+}
+
+function binSteps(size: number): BinSteps {
   const n = size / 2 + 1;
   const re = new Float64Array(n);
   const im = new Float64Array(n);

@@ -1,11 +1,11 @@
 import { largestSizeWithin, RealFft } from "./real-fft.ts";
 
-/** One step of the ladder: the transform of the first `size` samples of the ring-down, every channel. */
+/** One step of the ladder: the transform of the first `size` samples of the ring-down, every channel. Done when first asked for. */
 export interface LadderStep {
-  size: number;
+  readonly size: number;
   /** Bins 0 .. size/2 of each channel. */
-  re: Float64Array[];
-  im: Float64Array[];
+  readonly re: Float64Array[];
+  readonly im: Float64Array[];
 }
 
 /** Shortest transform of the ladder, samples. */
@@ -15,22 +15,43 @@ const SHORTEST = 3000;
  * Transforms of halving length that all begin at the same sample, rectangular: a line that has decayed is best seen in a
  * short one, a slow line needs the long one. [0] is the longest. Empty when fewer than 128 samples are there.
  */
-export function fftLadder(channels: ArrayLike<number>[], startSample: number, endSample: number): LadderStep[] {
+export function fftLadder(
+  channels: ArrayLike<number>[],
+  startSample: number,
+  endSample: number,
+): LadderStep[] {
   const steps: LadderStep[] = [];
   let size = largestSizeWithin(endSample - startSample);
   while (size >= 128) {
-    const fft = new RealFft(size);
-    const step: LadderStep = { size, re: [], im: [] };
-    for (const x of channels) {
-      const re = new Float64Array(size / 2 + 1);
-      const im = new Float64Array(size / 2 + 1);
-      fft.forward(x, startSample, re, im);
-      step.re.push(re);
-      step.im.push(im);
-    }
-    steps.push(step);
+    steps.push(lazyStep(channels, startSample, size));
     if (size <= SHORTEST || size % 2 !== 0) break;
     size /= 2;
   }
   return steps;
+}
+
+function lazyStep(channels: ArrayLike<number>[], startSample: number, size: number): LadderStep {
+  let done: { re: Float64Array[]; im: Float64Array[] } | null = null;
+  const transform = () => {
+    if (done) return done;
+    const fft = new RealFft(size);
+    done = { re: [], im: [] };
+    for (const x of channels) {
+      const re = new Float64Array(size / 2 + 1);
+      const im = new Float64Array(size / 2 + 1);
+      fft.forward(x, startSample, re, im);
+      done.re.push(re);
+      done.im.push(im);
+    }
+    return done;
+  };
+  return {
+    size,
+    get re() {
+      return transform().re;
+    },
+    get im() {
+      return transform().im;
+    },
+  };
 }

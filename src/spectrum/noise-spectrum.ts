@@ -43,7 +43,10 @@ export function noiseOfStretch(
   let size = 2048;
   while (size > 256 && endSample - startSample < 2 * size) size /= 2;
   const power = new Float64Array(size / 2 + 1);
-  const window = Float64Array.from({ length: size }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / size));
+  const window = Float64Array.from(
+    { length: size },
+    (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / size),
+  );
   const fft = new RealFft(size);
   const block = new Float64Array(size);
   const re = new Float64Array(size / 2 + 1);

@@ -1,0 +1,132 @@
+import { findLines, settleLines } from "./find-lines.ts";
+import type { Line } from "./line.ts";
+import { neighbourhoods } from "./neighbourhood.ts";
+import { refineStart } from "./refine-onset.ts";
+import { lateSearches, quietNoise, type RingDown, searchOpener } from "./ring-down.ts";
+import type { Search } from "./search.ts";
+import { movedLine, type StableLine, stabilise } from "./stabilise.ts";
+import { freeDecayStart } from "./start.ts";
+import { stableOverStarts, type Tier } from "./tracks.ts";
+
+export interface LineEstimate {
+  lines: StableLine[];
+  /** Sample from which the delays of the lines count. */
+  startSample: number;
+  freeDecay: boolean;
+  tried: number;
+  stopReason: string;
+  noiseFrom: "before the strike" | "after the ring" | "the residual";
+  /** A search whose noise is that of the residual. */
+  search: Search | null;
+}
+
+/** Relative energy by which a ring that is not free decays departs from them (-17 dB): the allowance for misfit. */
+const REAL_MISFIT = 0.02;
+/** While the start is chosen, lines under this part of a neighbour's energy (-13 dB) count as its misfit. */
+const PROBE_MISFIT = 0.05;
+/** Starts of the stabilisation diagram, s after the earliest. */
+const TIER_DELAYS_S = [0.03, 0.1, 0.2, 0.4, 0.8];
+/** Less than this part of the lines settling means that they only stand in for something that is not a free decay. */
+const SETTLED_SHARE = 0.7;
+const CLOSING_PASS = 2;
+/** More than this part of the neighbourhoods smeared: a frequency that glides is being built from several lines. */
+const SMEARED_SHARE = 0.35;
+
+/**
+ * The damped lines of a ring-down that are stable between data that do not overlap.
+ * 1. Find the earliest start from which the ring is a sum of free decays; search there, in full.
+ * 2. Put the start where the model, extrapolated backwards, first explains the signal; search on from there.
+ * 3. Keep what a later start has again (stabilise).
+ * 4. Where there is no such start, or too little settles: searches from six starts without growth, an allowance for
+ *    misfit around strong lines, and only lines that the starts agree upon (stableOverStarts).
+ */
+export function estimateLines(ring: RingDown): LineEstimate {
+  const { noise, from } = quietNoise(ring);
+  const fs = ring.sampleRateHz;
+  const open = searchOpener(ring, noise, 0);
+  const probe = searchOpener(ring, noise, PROBE_MISFIT);
+  const delayS = freeDecayStart((d) => probe(ring.ringStartSample + Math.round(d * fs)));
+  if (delayS !== null) {
+    const free = freeEstimate(ring, ring.ringStartSample + Math.round(delayS * fs), delayS === 0, open);
+    if (free) return { ...free, noiseFrom: from };
+  }
+  return { ...tieredEstimate(ring, searchOpener(ring, noise, REAL_MISFIT)), noiseFrom: from };
+}
+
+type Opener = (startSample: number) => Search | null;
+type Estimated = Omit<LineEstimate, "noiseFrom">;
+
+function freeEstimate(ring: RingDown, firstStart: number, refine: boolean, open: Opener): Estimated | null {
+  let search = open(firstStart);
+  if (search === null) return null;
+  let startSample = firstStart;
+  let stopReason = findLines(search);
+  if (refine && search.lines.length > 0) {
+    const refined = refineStart(ring, search.lines, firstStart) + 2;
+    // After a bounce nothing before the last contact may be used.
+    const target = ring.bounced ? Math.max(refined, ring.ringStartSample) : refined;
+    const again = target === firstStart ? null : open(target);
+    if (again) {
+      again.lines = search.lines.map((l) => movedLine(l, (target - firstStart) / ring.sampleRateHz));
+      again.noise = again.ladder.map(() => search!.noise[0]);
+      search = again;
+      startSample = target;
+      stopReason = findLines(search, CLOSING_PASS);
+    }
+  }
+  if (smearedShare(neighbourhoods(search)) > SMEARED_SHARE) return null;
+  settleLines(search);
+  const found = search.lines.length;
+  const lines = stabilise(search, lateSearches(search, startSample, open));
+  const settled = lines.filter((l) => l.settled);
+  if (settled.length < SETTLED_SHARE * found) return null;
+  return { lines: settled, startSample, freeDecay: true, tried: found, stopReason, search };
+}
+
+/**
+ * The part of the strong neighbourhoods in which lines lie within a linewidth of one another yet decay 1.6 to 12 times as
+ * fast: so a gliding frequency looks to a sum of damped lines, and the members of a doublet never do.
+ */
+function smearedShare(groups: Line[][]): number {
+  let strong = 0;
+  let smeared = 0;
+  for (const group of groups) {
+    if (Math.max(...group.map((l) => l.rho)) < 300) continue;
+    strong++;
+    if (group.some((a) => group.some((b) => isSmear(a, b)))) smeared++;
+  }
+  return strong ? smeared / strong : 0;
+}
+
+function isSmear(slow: Line, fast: Line): boolean {
+  const ratio = fast.alpha / slow.alpha;
+  return ratio > 1.6 && ratio < 12 && Math.abs(fast.omega - slow.omega) < 3 * fast.alpha;
+}
+
+function tieredEstimate(ring: RingDown, open: Opener): Estimated {
+  const fs = ring.sampleRateHz;
+  const recordS = (ring.endSample - ring.ringStartSample) / fs;
+  const tiers: Tier[] = [];
+  let tried = 0;
+  let stopReason = "too short";
+  let last: Search | null = null;
+  for (const delayS of TIER_DELAYS_S) {
+    if (delayS > 0.4 * recordS && tiers.length > 1) break;
+    const search = open(ring.ringStartSample + Math.round(delayS * fs));
+    if (search === null) break;
+    search.growing = false;
+    stopReason = findLines(search);
+    settleLines(search);
+    tiers.push({ delayS, lines: search.lines.map(copy) });
+    tried = Math.max(tried, search.lines.length);
+    last = search;
+  }
+  const stable = stableOverStarts(tiers, recordS);
+  // What decays faster within a linewidth of a stable line is that line's own early smear (a glide, a room, a moving bell).
+  const lines = stable.filter((f) => !stable.some((s) => isSmear(s.line, f.line)));
+  return { lines, startSample: ring.ringStartSample, freeDecay: false, tried, stopReason, search: last };
+}
+
+function copy(line: Line): Line {
+  return { ...line, cRe: line.cRe.slice(), cIm: line.cIm.slice() };
+}

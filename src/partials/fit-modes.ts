@@ -1,0 +1,110 @@
+import type { NoiseSpectrum } from "../spectrum/index.ts";
+import { estimateLines } from "./estimate-lines.ts";
+import { labelLines } from "./label-lines.ts";
+import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
+import { quietNoise, type RingDown } from "./ring-down.ts";
+import type { StableLine } from "./stabilise.ts";
+
+export interface ModeFit {
+  /** Ascending in frequency. */
+  modes: Mode[];
+  steady: SteadyLine[];
+  combinations: CombinationLine[];
+  /** False: the ring is not a sum of free decays; intervals then hold the scatter between starts. */
+  freeDecay: boolean;
+  /** First sample that any of the values rests on. */
+  startSample: number;
+  noiseFrom: "before the strike" | "after the ring" | "the residual";
+  /** Noise variance per sample against frequency, one curve a channel. */
+  noise: NoiseSpectrum[];
+  medianChi: number;
+  linesTried: number;
+  stopReason: string;
+}
+
+/** A line is listed when its matched-filter SNR is over this: below it even a perfect fit errs by more than its interval. */
+const LISTED_RHO = 50;
+/** In a ring that is not free decays, what lies this far under the strongest is not told from its misfit and distortion. */
+const DEPARTING_FLOOR_DB = 60;
+/** More lines than this that do not decay freely are no longer a bell's. */
+const MOST_DEPARTING = 40;
+
+/**
+ * Measures the modes of one ring-down: damped sinusoids fitted jointly on the DFT bins of all channels (common poles, own
+ * amplitudes), kept where they are stable between stretches of the ring, sorted into modes, interference and combinations.
+ * Method and sources: docs/method.md.
+ */
+export function fitModes(ring: RingDown): ModeFit {
+  const estimate = estimateLines(ring);
+  const noise = estimate.search ? estimate.search.noise[0] : quietNoise(ring).noise;
+  const clear = estimate.lines.filter(
+    (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
+  );
+  const lines = clear.map((l) => atOnset(l, ring, estimate.startSample));
+  const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB);
+  let modes = labelled.modes;
+  let combinations = labelled.combinations;
+  if (!estimate.freeDecay && modes.length > MOST_DEPARTING) {
+    const strongest = new Set(
+      [...modes].sort((a, b) => b.rho / b.chi - a.rho / a.chi).slice(0, MOST_DEPARTING),
+    );
+    combinations = [];
+    modes = modes.filter((m) => strongest.has(m));
+  }
+  const delays = clear.map((l) => l.delayS);
+  const chis = clear.map((l) => l.line.chi).sort((a, b) => a - b);
+  return {
+    ...ascending(modes, combinations),
+    steady: labelled.steady.sort((a, b) => a.frequencyHz - b.frequencyHz),
+    freeDecay: estimate.freeDecay,
+    startSample: estimate.startSample + Math.round(Math.min(0, ...delays) * ring.sampleRateHz),
+    noiseFrom: estimate.noiseFrom,
+    noise,
+    medianChi: chis.length ? chis[chis.length >> 1] : 0,
+    linesTried: estimate.tried,
+    stopReason: estimate.stopReason,
+  };
+}
+
+function ascending(
+  modes: Mode[],
+  combinations: CombinationLine[],
+): { modes: Mode[]; combinations: CombinationLine[] } {
+  const order = modes.map((_, i) => i).sort((a, b) => modes[a].frequencyHz - modes[b].frequencyHz);
+  const place = new Map(order.map((from, to) => [from, to]));
+  const moved = combinations.map((c) => {
+    const of = c.of.map((i) => place.get(i)!).sort((a, b) => a - b);
+    return { ...c, of: [of[0], of[1]] as [number, number] };
+  });
+  return {
+    modes: order.map((i) => modes[i]),
+    combinations: moved.sort((a, b) => a.frequencyHz - b.frequencyHz),
+  };
+}
+
+/** Carries amplitude and phase from the start of the fit back to the first contact, errors with them. */
+function atOnset(stable: StableLine, ring: RingDown, startSample: number): Mode {
+  const { line } = stable;
+  const t = (startSample - ring.onsetSample) / ring.sampleRateHz + stable.delayS;
+  const gain = 2 * Math.exp(line.alpha * t);
+  const phase = (re: number, im: number) => {
+    const p = Math.atan2(im, re) - line.omega * t;
+    return p - 2 * Math.PI * Math.round(p / (2 * Math.PI));
+  };
+  const variance = line.sdLogAmplitude ** 2;
+  return {
+    frequencyHz: line.omega / (2 * Math.PI),
+    frequencySdHz: stable.sdOmega / (2 * Math.PI),
+    decayRatePerS: line.alpha,
+    decayRateSdPerS: stable.sdAlpha,
+    amplitude: line.cRe.map((re, c) => gain * Math.hypot(re, line.cIm[c])),
+    logAmplitudeSd: Math.sqrt(
+      Math.max(variance / 4, variance + (t * stable.sdAlpha) ** 2 + 2 * t * line.covLogAmplitudeAlpha),
+    ),
+    phaseRad: line.cRe.map((re, c) => phase(re, line.cIm[c])),
+    phaseSdRad: Math.sqrt(variance + (t * stable.sdOmega) ** 2),
+    rho: line.rho,
+    chi: line.chi,
+    seenIn: stable.seenIn,
+  };
+}

@@ -1,0 +1,122 @@
+import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
+
+export interface LabelledLines {
+  modes: Mode[];
+  steady: SteadyLine[];
+  combinations: CombinationLine[];
+}
+
+/** At the lower bound of the fit: T60 over three minutes. */
+const NO_DECAY_PER_S = 0.035;
+const MAINS_HZ = [50, 60];
+const MAINS_HARMONICS = 20;
+/** Mains drifts by a few parts in a thousand. */
+const MAINS_TOLERANCE = 0.003;
+/** Bell metal rings with Q of many hundreds; a hand-held rod, a clatter or a room mode with tens (common practice, no source). */
+const LOW_Q = 60;
+const ROOM_BELOW_HZ = 300;
+/** A combination line lies this far under its stronger parent at least, ... */
+const COMBINATION_BELOW_DB = 25;
+/** ... and decays at about the sum of its parents' rates. */
+const COMBINATION_DECAY = [0.7, 2.2];
+const COMBINATION_PARENT_DB = 40;
+
+/**
+ * Sorts stable lines into modes of the bell, steady tones and other interference, and combinations. `floorDb`: lines this
+ * far under the strongest, at the strike, are not listed as modes (0 lists all).
+ */
+export function labelLines(lines: Mode[], floorDb: number): LabelledLines {
+  const steady: SteadyLine[] = [];
+  const ringing: Mode[] = [];
+  for (const line of lines) {
+    const kind = steadyKind(line, lines);
+    if (kind === null) ringing.push(line);
+    else steady.push({ frequencyHz: line.frequencyHz, amplitude: totalAmplitude(line), ...kind });
+  }
+  const top = Math.max(0, ...ringing.map(totalAmplitude));
+  const made = ringing.map((line) => parentsOf(line, ringing, top));
+  const isMode = ringing.map((line, i) => made[i] === null && above(line, top, floorDb));
+  const modes = ringing.filter((_, i) => isMode[i]);
+  const place = new Map(modes.map((m, i) => [m, i]));
+  const combinations: CombinationLine[] = [];
+  ringing.forEach((line, i) => {
+    const parents = made[i]?.map((p) => place.get(p));
+    if (!parents || parents.some((p) => p === undefined)) return;
+    combinations.push({
+      frequencyHz: line.frequencyHz,
+      amplitude: totalAmplitude(line),
+      of: [Math.min(parents[0]!, parents[1]!), Math.max(parents[0]!, parents[1]!)],
+    });
+  });
+  return { modes, steady, combinations };
+}
+
+export function totalAmplitude(line: { amplitude: Float64Array }): number {
+  return Math.hypot(...line.amplitude);
+}
+
+function above(line: Mode, top: number, floorDb: number): boolean {
+  return floorDb === 0 || 20 * Math.log10(totalAmplitude(line) / top) > -floorDb;
+}
+
+function steadyKind(line: Mode, all: Mode[]): Pick<SteadyLine, "kind" | "text"> | null {
+  const { frequencyHz: f, decayRatePerS: alpha, decayRateSdPerS: sd } = line;
+  const doesNotDecay = alpha < NO_DECAY_PER_S || alpha < 3 * sd;
+  const mains = mainsHarmonic(f);
+  if (doesNotDecay && mains) return { kind: "mains", text: mains };
+  if (doesNotDecay) {
+    const comb = combOf(line, all);
+    return { kind: "steady tone", text: comb ?? "a tone that does not decay" };
+  }
+  const q = (Math.PI * f) / alpha;
+  if (q >= LOW_Q) return null;
+  return f < ROOM_BELOW_HZ
+    ? { kind: "room", text: "a short low resonance, of the room or the bench" }
+    : { kind: "rod", text: "a short dull resonance, of the rod or its handle" };
+}
+
+function mainsHarmonic(f: number): string | null {
+  for (const mains of MAINS_HZ) {
+    const n = Math.round(f / mains);
+    if (n >= 1 && n <= MAINS_HARMONICS && Math.abs(f - n * mains) < MAINS_TOLERANCE * f) {
+      return n === 1 ? `${mains} Hz mains hum` : `harmonic ${n} of ${mains} Hz mains`;
+    }
+  }
+  return null;
+}
+
+/** A steady line at a whole multiple of a kilohertz, as digital circuits and wireless microphones leave. */
+function combOf(line: Mode, all: Mode[]): string | null {
+  const n = Math.round(line.frequencyHz / 1000);
+  const onComb = (f: number) =>
+    Math.round(f / 1000) >= 1 && Math.abs(f - 1000 * Math.round(f / 1000)) < 1 + 2e-4 * f;
+  if (n >= 1 && onComb(line.frequencyHz) && all.filter((l) => onComb(l.frequencyHz)).length >= 2) {
+    return `multiple ${n} of an electrical tone at 1 kHz`;
+  }
+  return null;
+}
+
+/** The two (or twice the same) stronger lines whose sum this one is, or null. */
+function parentsOf(line: Mode, all: Mode[], top: number): [Mode, Mode] | null {
+  const own = totalAmplitude(line);
+  const strong = all.filter(
+    (p) => p !== line && 20 * Math.log10(totalAmplitude(p) / top) > -COMBINATION_PARENT_DB - 20,
+  );
+  for (let i = 0; i < strong.length; i++) {
+    for (let j = i; j < strong.length; j++) {
+      const [a, b] = [strong[i], strong[j]];
+      const louder = Math.max(totalAmplitude(a), totalAmplitude(b));
+      if (
+        20 * Math.log10(own / louder) > -COMBINATION_BELOW_DB ||
+        own > Math.min(totalAmplitude(a), totalAmplitude(b))
+      )
+        continue;
+      const sd = Math.hypot(line.frequencySdHz, a.frequencySdHz, i === j ? a.frequencySdHz : b.frequencySdHz);
+      if (Math.abs(line.frequencyHz - a.frequencyHz - b.frequencyHz) > 3 * sd) continue;
+      const ratio = line.decayRatePerS / (a.decayRatePerS + b.decayRatePerS);
+      const slack = 3 * (line.decayRateSdPerS / line.decayRatePerS);
+      if (ratio > COMBINATION_DECAY[0] - slack && ratio < COMBINATION_DECAY[1] + slack) return [a, b];
+    }
+  }
+  return null;
+}

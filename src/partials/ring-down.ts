@@ -1,0 +1,77 @@
+import { fftLadder, type NoiseSpectrum, noiseOfStretch } from "../spectrum/index.ts";
+import type { Line } from "./line.ts";
+import { newSearch, type Search } from "./search.ts";
+import { movedLine } from "./stabilise.ts";
+
+/** The audio of one ring-down, as the fit sees it. */
+export interface RingDown {
+  /** One array a channel, full scale = 1, without offset. */
+  channels: ArrayLike<number>[];
+  sampleRateHz: number;
+  /** First contact of the rod: amplitudes and phases are given at this sample. */
+  onsetSample: number;
+  /** Earliest sample that a fit may use: after the last contact, after clipping. */
+  ringStartSample: number;
+  endSample: number;
+  /** More than one contact: the fit may not begin before the last. */
+  bounced: boolean;
+  /** A stretch without ringing, or null. */
+  quiet: { startSample: number; endSample: number } | null;
+  /** Variance per sample under which noise is never assumed, e.g. the quantiser's. */
+  noiseFloor: number;
+}
+
+/** A stretch shorter than this says too little of the noise. */
+const SHORTEST_QUIET = 4096;
+
+/** Noise per channel: from the quiet stretch, else from the last 15 % of the ring. */
+export function quietNoise(ring: RingDown): {
+  noise: NoiseSpectrum[];
+  from: "before the strike" | "after the ring" | "the residual";
+} {
+  const { quiet, endSample, ringStartSample } = ring;
+  const useQuiet = quiet !== null && quiet.endSample - quiet.startSample >= SHORTEST_QUIET;
+  const start = useQuiet ? quiet.startSample : Math.floor(endSample - 0.15 * (endSample - ringStartSample));
+  const end = useQuiet ? quiet.endSample : endSample;
+  const noise = ring.channels.map((x) => noiseOfStretch(x, start, end, ring.sampleRateHz, ring.noiseFloor));
+  const from = !useQuiet
+    ? "the residual"
+    : quiet.endSample <= ring.onsetSample
+      ? "before the strike"
+      : "after the ring";
+  return { noise, from };
+}
+
+/** Opens searches at given starts of one ring-down; null where less than a twentieth of a second is left. */
+export function searchOpener(
+  ring: RingDown,
+  noise: NoiseSpectrum[],
+  misfit: number,
+): (startSample: number) => Search | null {
+  return (startSample) => {
+    if (ring.endSample - startSample < Math.max(512, 0.05 * ring.sampleRateHz)) return null;
+    const ladder = fftLadder(ring.channels, startSample, ring.endSample);
+    return ladder.length ? newSearch(ring.sampleRateHz, ladder, noise, ring.noiseFloor, misfit) : null;
+  };
+}
+
+/** Later starts of a finished search, each opened once, with the lines moved there in the same order. */
+export function lateSearches(
+  search: Search,
+  startSample: number,
+  open: (startSample: number) => Search | null,
+): (delayS: number) => Search | null {
+  const opened = new Map<number, Search | null>();
+  return (delayS) => {
+    const delay = Math.round(delayS * search.sampleRateHz);
+    if (!opened.has(delay)) {
+      const late = open(startSample + delay);
+      if (late) {
+        late.noise = late.ladder.map(() => search.noise[0]);
+        late.lines = search.lines.map((l: Line) => movedLine(l, delay / search.sampleRateHz));
+      }
+      opened.set(delay, late);
+    }
+    return opened.get(delay)!;
+  };
+}

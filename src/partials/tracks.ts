@@ -1,0 +1,113 @@
+import type { Line } from "./line.ts";
+import { linePower } from "./line.ts";
+import type { StableLine } from "./stabilise.ts";
+
+/** The lines found from one start, in a search of its own. */
+export interface Tier {
+  delayS: number;
+  lines: Line[];
+}
+
+interface Track {
+  tiers: Tier[];
+  lines: Line[];
+}
+
+/** Matched-filter SNR over the misfit that a line must have to be compared between starts. */
+const CLEAR_RHO = 25;
+/** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
+const SPAN_DECAYS = 0.25;
+const SPAN_RECORD = 0.2;
+
+/**
+ * The stabilisation diagram over starts for a ring that is not a sum of free decays: searches from different starts, that
+ * know nothing of one another, must show a line at the same frequency and decay rate, its amplitude falling as it says.
+ * Values come from the start with the smallest error; the scatter between starts is added to it.
+ */
+export function stableOverStarts(tiers: Tier[], recordS: number): StableLine[] {
+  const open: Track[] = [];
+  for (const tier of tiers) {
+    const clear = tier.lines
+      .filter((l) => l.rho / Math.max(1, l.chi) > CLEAR_RHO)
+      .sort((a, b) => b.rho - a.rho);
+    const taken = new Set<Track>();
+    for (const line of clear) {
+      const track = bestTrack(open, taken, tier, line);
+      if (track) {
+        track.tiers.push(tier);
+        track.lines.push(line);
+        taken.add(track);
+      } else open.push({ tiers: [tier], lines: [line] });
+    }
+  }
+  return open.filter((t) => spansEnough(t, recordS)).map(summarise);
+}
+
+function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Track | null {
+  let best: Track | null = null;
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const track of open) {
+    if (taken.has(track)) continue;
+    const before = track.lines.at(-1)!;
+    if (!continues(before, track.tiers.at(-1)!, line, tier)) continue;
+    const distance = Math.abs(line.omega - before.omega);
+    if (distance < nearest) {
+      nearest = distance;
+      best = track;
+    }
+  }
+  return best;
+}
+
+function continues(before: Line, from: Tier, line: Line, to: Tier): boolean {
+  const alpha = Math.max(before.alpha, line.alpha);
+  const dOmega = Math.abs(line.omega - before.omega);
+  if (dOmega > 3 * Math.hypot(line.sdOmega, before.sdOmega) + 0.3 * alpha) return false;
+  const relative = Math.hypot(line.sdAlpha / line.alpha, before.sdAlpha / before.alpha);
+  if (Math.abs(Math.log(line.alpha / before.alpha)) > 3 * Math.min(relative, 0.3) + 0.3) return false;
+  const expected = 0.5 * Math.log(linePower(before)) - before.alpha * (to.delayS - from.delayS);
+  const found = 0.5 * Math.log(linePower(line));
+  const sd = Math.hypot(
+    line.sdLogAmplitude,
+    before.sdLogAmplitude,
+    before.sdAlpha * (to.delayS - from.delayS),
+  );
+  return Math.abs(found - expected) < 3 * Math.min(sd, 0.5) + 0.4;
+}
+
+function spansEnough(track: Track, recordS: number): boolean {
+  if (track.tiers.length < 2) return false;
+  const span = track.tiers.at(-1)!.delayS - track.tiers[0].delayS;
+  const alpha = medianOf(track.lines.map((l) => l.alpha));
+  return span >= Math.min(SPAN_DECAYS / alpha, SPAN_RECORD * recordS);
+}
+
+function summarise(track: Track): StableLine {
+  let best = 0;
+  for (let i = 1; i < track.lines.length; i++)
+    if (track.lines[i].sdOmega < track.lines[best].sdOmega) best = i;
+  const line = track.lines[best];
+  const scatter = (of: (l: Line) => number) => {
+    const values = track.lines.map(of);
+    return Math.sqrt(values.reduce((s, v) => s + (v - of(line)) ** 2, 0) / (values.length - 1));
+  };
+  return {
+    line,
+    delayS: track.tiers[best].delayS,
+    sdOmega: Math.hypot(
+      line.sdOmega,
+      scatter((l) => l.omega),
+    ),
+    sdAlpha: Math.hypot(
+      line.sdAlpha,
+      scatter((l) => l.alpha),
+    ),
+    settled: true,
+    seenIn: track.tiers.map((t) => `the ring from ${Math.round(t.delayS * 1000)} ms`),
+  };
+}
+
+function medianOf(values: number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1];
+}
