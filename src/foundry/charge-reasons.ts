@@ -13,12 +13,13 @@ export function reasonsWithoutMix(request: MixRequest): string[] {
     ...newMetals.map((symbol) => ({ [symbol]: 1 })),
     ...returns.map((item) => item.composition),
   ];
-  const reasons: string[] = [];
-  for (const [symbol, wanted] of Object.entries(recipe.wanted)) {
-    const reason = outOfReach(symbol, wanted, metals, request);
-    if (reason !== null) reasons.push(reason);
-  }
+  const reasonsFor = (symbols: string[]): string[] =>
+    symbols.flatMap((symbol) => outOfReach(symbol, recipe.wanted[symbol]!, metals, request) ?? []);
+  // Too little of an alloying element is too much of the base: said once.
+  const reasons = reasonsFor(Object.keys(recipe.wanted).filter((symbol) => symbol !== recipe.base));
   if (reasons.length > 0) return reasons;
+  const ofBase = reasonsFor([recipe.base]);
+  if (ofBase.length > 0) return ofBase;
   const largestKg = largestPourKg(request);
   if (largestKg > 1e-9 * pouredKg) {
     return [

@@ -25,7 +25,6 @@ export { InvalidPlanError } from "./error.ts";
 export type { BellSize, Expected, ExpectedPartial } from "./expected.ts";
 export { type MeshVolume, meshVolume } from "./mesh-volume.ts";
 export { mixtureDensityKgM3 } from "./mixture.ts";
-export { noteFrequencyHz } from "./note.ts";
 export { PLAN_SCHEMA, type PlanDocument, readScalePlan } from "./plan.ts";
 export * from "./quantity.ts";
 export { referenceHz, STRIKE_NOTE } from "./reference.ts";

@@ -11,7 +11,10 @@ export const STRIKE_NOTE = "strike note";
  */
 export function referenceHz(measurement: TapMeasurement, name: string): Estimate {
   const names = [...new Set(measurement.partials.flatMap((partial) => partial.name ?? []))];
-  const choice = names.length > 0 ? `; go by one of its partials: ${names.join(", ")}` : "";
+  const choice =
+    names.length > 0
+      ? `; go by one of its partials: ${names.join(", ")}`
+      : "; measure a clearer recording, or name a partial when measuring, as in tap --pin nominal=1234";
   if (name === STRIKE_NOTE) {
     if (measurement.strikeNote) return measurement.strikeNote.frequencyHz;
     throw new InvalidPlanError(`the measurement has no strike note${choice}`);

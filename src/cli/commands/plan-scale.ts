@@ -97,7 +97,7 @@ async function act(path: string, flags: ScaleFlags, context: Context): Promise<n
   checkResults(flags, [path, ...familyPaths.map((member) => member.path)], context.io.cwd);
   const foundry = await import("../../foundry/index.ts");
   const a4Hz = flags.a4 ?? 440;
-  const wanted = wantedOf(flags, a4Hz, foundry);
+  const wanted = await wantedOf(flags, a4Hz);
   const measurement = await readMeasuredBell(path, a4Hz, context);
   const reference = flags.partial ?? foundry.STRIKE_NOTE;
   const request: ScaleRequest = {
@@ -117,13 +117,19 @@ async function act(path: string, flags: ScaleFlags, context: Context): Promise<n
   return EXIT.measured;
 }
 
-function wantedOf({ note, hz }: ScaleFlags, a4Hz: number, foundry: Foundry): number {
+async function wantedOf({ note, hz }: ScaleFlags, a4Hz: number): Promise<number> {
   if ((note === undefined) === (hz === undefined)) {
     throw new CliError(
       "say what it should sound: either --note, for example --note C6, or --hz, for example --hz 1046.5",
     );
   }
-  return hz ?? required("--note", note, "C6", (text) => foundry.noteFrequencyHz(text, a4Hz));
+  if (hz !== undefined) return hz;
+  const { noteToHz } = await import("../../bell/index.ts");
+  try {
+    return noteToHz(note!, a4Hz);
+  } catch (error) {
+    throw error instanceof RangeError ? new CliError(`--note: ${error.message}`) : error;
+  }
 }
 
 function ownContraction(text: string, foundry: Foundry): Contraction {

@@ -17,7 +17,7 @@ export function densitySheet(density: DensityResult, units: UnitSystem): PlanShe
     tables: [
       {
         caption: "What the two readings give.",
-        head: ["", "value"],
+        head: ["quantity", "value"],
         rows: [
           ["density", densityText(densityKgM3, units)],
           ["volume", volumeText(volumeM3, units)],

@@ -51,7 +51,7 @@ function comparedTable(review: ReviewResult, units: UnitSystem): SheetTable {
     ]);
   }
   if (decayRatio) rows.push(["decay time, middle of the partials", "", "", `× ${estimateText(decayRatio)}`]);
-  return { caption: "Measured against planned.", head: ["", "planned", "measured", "difference"], rows };
+  return { caption: "Measured against planned.", head: ["what", "planned", "measured", "difference"], rows };
 }
 
 /** A ratio of frequencies in cents. */

@@ -81,7 +81,7 @@ function lengthsTable(scale: ScaleResult, units: UnitSystem): SheetTable {
   ];
   return {
     caption: `Sizes. The pattern is the casting and a contraction of ${percent}; over an old pattern of the measured bell the casting's factor holds.`,
-    head: ["", "measured bell", "new casting", "new pattern"],
+    head: ["size", "measured bell", "new casting", "new pattern"],
     rows: [...lengths, ...factor, ...mass],
   };
 }

@@ -48,20 +48,27 @@ export function temperatureText(temperatureC: number, units: UnitSystem): string
 
 /** Below this a kitchen or shop balance is read in grams. */
 const IN_GRAMS_KG = 2;
+/** Below this, five pounds, tenths of an ounce would be too coarse. */
+const IN_OUNCES_KG = 5 * KG_PER_LB;
 
 /**
  * Writes masses to be weighed out, all of one table in one unit: kilograms to the gram, or grams to the tenth where
- * the whole is below 2 kg; pounds and ounces to the tenth. Set values carry no interval.
+ * the whole is below 2 kg; pounds and ounces to the tenth, or ounces to the hundredth below 5 lb. Set values carry no
+ * interval.
  */
 export function weighOut(totalKg: number, units: UnitSystem): (massKg: number) => string {
-  if (units === "us") return poundsAndOunces;
+  if (units === "us") return totalKg < IN_OUNCES_KG ? ounces : poundsAndOunces;
   if (totalKg < IN_GRAMS_KG) return (massKg) => `${(massKg * 1000).toFixed(1)}\u00a0g`;
   return (massKg) => `${massKg.toFixed(3)}\u00a0kg`;
+}
+
+function ounces(massKg: number): string {
+  return `${((massKg / KG_PER_LB) * OZ_PER_LB).toFixed(2)}\u00a0oz`;
 }
 
 function poundsAndOunces(massKg: number): string {
   const tenths = Math.round((massKg / KG_PER_LB) * OZ_PER_LB * 10);
   const pounds = Math.floor(tenths / (OZ_PER_LB * 10));
-  const ounces = (tenths - pounds * OZ_PER_LB * 10) / 10;
-  return `${pounds}\u00a0lb\u00a0${ounces.toFixed(1)}\u00a0oz`;
+  const rest = (tenths - pounds * OZ_PER_LB * 10) / 10;
+  return `${pounds}\u00a0lb\u00a0${rest.toFixed(1)}\u00a0oz`;
 }

@@ -1,4 +1,5 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { type Browser, chromium } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { htmlPlan } from "../../../src/report/index.ts";
@@ -77,5 +78,34 @@ describe.skipIf(!CHROMIUM)("htmlPlan in Chromium", () => {
       }
     }
     expect(seen).toEqual([]);
+  }, 120_000);
+
+  it("htmlPlan of every kind has nothing that axe-core finds wrong, in light and dark, wide and narrow", async () => {
+    const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
+    for (const [width, colorScheme] of [
+      [1100, "light"],
+      [390, "dark"],
+    ] as const) {
+      const context = await browser.newContext({
+        bypassCSP: true,
+        colorScheme,
+        viewport: { width, height: 900 },
+      });
+      const page = await context.newPage();
+      for (const [name, make] of SAMPLE_PLANS) {
+        await page.setContent(await htmlPlan(make(), "metric"));
+        await page.evaluate(axe);
+        const found = await page.evaluate(async () => {
+          const { axe: run } = window as unknown as {
+            axe: { run(): Promise<{ violations: { id: string }[] }> };
+          };
+          return (await run.run()).violations.map((violation) => violation.id);
+        });
+        expect(found, name).toEqual([]);
+        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+        expect(overflow, name).toBeLessThanOrEqual(0);
+      }
+      await context.close();
+    }
   }, 120_000);
 });

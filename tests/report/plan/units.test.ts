@@ -38,9 +38,13 @@ describe("weighOut", () => {
     expect(plain(weighOut(15.6, "metric")(0.125))).toBe("0.125 kg");
   });
 
+  it("weighOut writes ounces to the hundredth below five pounds", () => {
+    expect(plain(weighOut(2, "us")(0.45359237 / 16))).toBe("1.00 oz");
+  });
+
   it("weighOut writes pounds and ounces, never sixteen ounces", () => {
-    expect(plain(weighOut(1, "us")(0.45359237))).toBe("1 lb 0.0 oz");
-    expect(plain(weighOut(1, "us")(0.45359237 * 0.99999))).toBe("1 lb 0.0 oz");
-    expect(plain(weighOut(1, "us")(0.45359237 * 1.5))).toBe("1 lb 8.0 oz");
+    expect(plain(weighOut(9, "us")(0.45359237))).toBe("1 lb 0.0 oz");
+    expect(plain(weighOut(9, "us")(0.45359237 * 0.99999))).toBe("1 lb 0.0 oz");
+    expect(plain(weighOut(9, "us")(0.45359237 * 1.5))).toBe("1 lb 8.0 oz");
   });
 });
