@@ -1,4 +1,4 @@
-import { type Constraint, type SolutionStatus, solve } from "yalps";
+import { type Constraint, type Solution, solve } from "yalps";
 import { type Fractions, foreignIn, keptOf, keptPerKg, limitOf, type Recipe } from "./balance.ts";
 import { type Composition, fractionOf } from "./composition.ts";
 
@@ -30,6 +30,8 @@ export interface Mix {
 
 /** The solver works on fractions of the pour; twelve digits of it are far below a milligram in a tonne. */
 const PRECISION = 1e-12;
+/** Far below any price or mass that matters, far above the solver's precision. */
+const TIE_BREAK = 1e-9;
 const TOTAL = "total";
 const COST = "cost";
 
@@ -47,7 +49,8 @@ function variablesOf(request: MixRequest): Map<string, Record<string, number>> {
     variables.set(`new ${symbol}`, coefficientsOf({ [symbol]: 1 }, request, prices ? prices[symbol]! : 1));
   }
   returns.forEach(({ name, composition }, i) => {
-    const coefficients = coefficientsOf(composition, request, prices?.[name] ?? 0);
+    // Of equally good mixes the one with the earlier returns: a rule, and no ties for the solver to go round in.
+    const coefficients = coefficientsOf(composition, request, (prices?.[name] ?? 0) + TIE_BREAK * (i + 1));
     variables.set(`return ${i}`, { ...coefficients, [`at hand ${i}`]: 1 });
   });
   return variables;
@@ -75,12 +78,8 @@ export function solveMix(request: MixRequest): Mix | null {
   returns.forEach(({ massKg }, i) => {
     constraints[`at hand ${i}`] = { max: massKg / pouredKg };
   });
-  const solution = solve(
-    { direction: "minimize", objective: COST, constraints, variables: variablesOf(request) },
-    { precision: PRECISION, checkCycles: true },
-  );
+  const solution = settled("minimize", COST, constraints, variablesOf(request));
   if (solution.status === "infeasible") return null;
-  if (solution.status !== "optimal") throw unexpected(solution.status);
   return sharpened(new Map(solution.variables), request);
 }
 
@@ -129,14 +128,20 @@ export function largestPourKg(request: MixRequest): number {
     constraints[`at hand ${i}`] = { max: massKg / pouredKg };
   });
   const variables = variablesOf(request).set("pour", pour);
-  const solution = solve(
-    { direction: "maximize", objective: "pour", constraints, variables },
-    { precision: PRECISION, checkCycles: true },
-  );
-  if (solution.status !== "optimal") throw unexpected(solution.status);
-  return solution.result * pouredKg;
+  return settled("maximize", "pour", constraints, variables).result * pouredKg;
 }
 
-function unexpected(status: SolutionStatus): Error {
-  return new Error(`the mix of returns was not settled (${status})`);
+/** Solves a model that has a solution, or shows that it has none. */
+function settled(
+  direction: "minimize" | "maximize",
+  objective: string,
+  constraints: Record<string, Constraint>,
+  variables: Map<string, Record<string, number>>,
+): Solution {
+  const solution = solve(
+    { direction, objective, constraints, variables },
+    { precision: PRECISION, checkCycles: true },
+  );
+  if (solution.status === "optimal" || solution.status === "infeasible") return solution;
+  throw new Error(`the mix of returns was not settled (${solution.status})`);
 }

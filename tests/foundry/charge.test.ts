@@ -180,6 +180,41 @@ describe("planCharge", () => {
     expect(charge({ crucibleKg: 12 }).crucible).toEqual({ capacityKg: 12, fits: true });
   });
 
+  it("planCharge explains that nothing at all is at hand", () => {
+    expect(charge({ newMetals: [] }).cannot.join()).toMatch(/Nothing at hand holds tin/);
+  });
+
+  it("planCharge settles 5,000 degenerate charges, of few compositions in round masses (own generator, seed 1)", () => {
+    let seed = 1;
+    const random = (): number => {
+      seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0;
+      return seed / 2 ** 32;
+    };
+    const pick = <T>(items: readonly T[]): T => items[Math.floor(random() * items.length)]!;
+    for (let n = 0; n < 5000; n++) {
+      const tin = 5 + Math.floor(random() * 25);
+      const returns = Array.from({ length: Math.floor(random() * 7) }, (_, i) =>
+        gates(
+          pick([0.1, 1, 1, 5, 12]),
+          `CuSn${pick([5, 10, 10, tin, 20, 30])}Zn${pick([0, 0, 2, 5])}Pb${pick([0, 0, 1])}`,
+          `r${i}`,
+        ),
+      );
+      const newMetals = pick<string[] | null>([null, null, ["Cu"], ["Sn"], []]);
+      const recipe = recipeFor({ Cu: 1 - tin / 100, Sn: tin / 100 });
+      const result = charge({
+        recipe,
+        returns,
+        newMetals,
+        losses: random() < 0.5 ? {} : { Sn: 0.01, Zn: 0.2 },
+      });
+      if (newMetals === null) expect(result.cannot).toEqual([]);
+      if (result.cannot.length > 0) continue;
+      // The solver keeps twelve digits of the pour.
+      expect(Math.abs(result.pouredComposition!.Sn! - tin / 100)).toBeLessThan(1e-11);
+    }
+  });
+
   it("planCharge closes every mass balance after loss, over 300 random charges (seed 7)", () => {
     const tin = fc.integer({ min: 5, max: 30 });
     const arbitrary = fc.record({
