@@ -27,7 +27,7 @@ const OTHER_LISTENING_DB_SPL = [55, 85];
 const ONE_TONE_CENTS = 50;
 /** Two pitches nearer than this are the same answer: a semitone, as the spacing of the partials moves it half one. */
 const SAME_PITCH_CENTS = 100;
-/** A pitch at another listening level is the same one within this much. */
+/** A pitch at another listening level, or at half the nominal, is the same one within this much. */
 const SAME_CANDIDATE_CENTS = 50;
 /** A spectral pitch counts half beside the virtual ones (Terhardt, Stoll & Seewann 1982). */
 const SPECTRAL_SHARE = 0.5;
@@ -141,7 +141,10 @@ function chosenOf(list: readonly Candidate[], nominal: Nominal | null): Candidat
     nominal !== null && nominal.confidence >= HALF_WAY && virtualShare(nominal.frequencyHz.value) >= HALF_WAY;
   if (!settles) return list[0];
   const half = scaled(nominal.frequencyHz, 0.5);
-  const atHalf = (method: string) => list.find((c) => c.method === method && samePitch(c.frequencyHz, half));
+  const atHalf = (method: string) =>
+    list.find((c) => {
+      return c.method === method && Math.abs(cents(c.frequencyHz.value, half.value)) <= SAME_CANDIDATE_CENTS;
+    });
   return atHalf(VIRTUAL) ?? atHalf(HALF_NOMINAL) ?? list[0];
 }
 

@@ -1,0 +1,107 @@
+import { describe, expect, test } from "vitest";
+import { Assignments, type Measured, type Picture } from "../../src/bell/assignment.ts";
+import { makeRandom } from "../support/synthetic/random.ts";
+
+const N = 5;
+const K = 4;
+
+function randomMeasured(seed: number): Measured {
+  const random = makeRandom(seed);
+  const logFrequency = Float64Array.from({ length: N }, () => random.between(0, 1)).sort();
+  return {
+    logFrequency,
+    strayDensity: Float64Array.from({ length: N }, () => random.between(0.5, 4)),
+    evidence: Float64Array.from({ length: N * K }, () => random.between(0.3, 3)),
+    pinned: new Int32Array(N).fill(-1),
+  };
+}
+
+const PICTURE: Picture = {
+  logRatio: Float64Array.of(0.1, 0.35, 0.6, 0.95),
+  spread: Float64Array.of(0.2, 0.15, 0.2, 0.25),
+  presence: Float64Array.of(0.9, 0.5, 0.8, 0.3),
+  anchor: -1,
+  prior: 1,
+};
+
+/** The same sum and shares by listing every order-preserving assignment. */
+function byListing(measured: Measured, picture: Picture, u: number): { sum: number; shares: Float64Array } {
+  const shares = new Float64Array(N * K);
+  const top = measured.logFrequency[N - 1];
+  const bottom = u + picture.logRatio[0] - 4 * picture.spread[0];
+  const absent = [...picture.presence].map((p, k) =>
+    u + picture.logRatio[k] > top ? Math.sqrt(1 - p) : 1 - p,
+  );
+  let sum = 0;
+  const walk = (i: number, nextK: number, weight: number, pairs: [number, number][]): void => {
+    if (i === N) {
+      const taken = new Set(pairs.map(([, k]) => k));
+      const total = absent.reduce((product, a, k) => product * (taken.has(k) ? 1 : a), weight);
+      sum += total;
+      for (const [a, k] of pairs) shares[a * K + k] += total;
+      return;
+    }
+    const pin = measured.pinned[i];
+    if (pin < 0) walk(i + 1, nextK, weight * (measured.logFrequency[i] < bottom ? 0.2 : 1), pairs);
+    for (let k = nextK; k < K; k++) {
+      if (pin >= 0 && pin !== k) continue;
+      if (measured.pinned.some((other, at) => other === k && at !== i)) continue;
+      const z = (measured.logFrequency[i] - u - picture.logRatio[k]) / picture.spread[k];
+      let density =
+        Math.abs(z) > 4 ? 0 : Math.exp((-z * z) / 2) / (picture.spread[k] * Math.sqrt(2 * Math.PI));
+      if (pin === k) density = Math.exp((-z * z) / 2) / (picture.spread[k] * Math.sqrt(2 * Math.PI)) + 1e-6;
+      const pair = (picture.presence[k] * measured.evidence[i * K + k] * density) / measured.strayDensity[i];
+      if (pair > 0) walk(i + 1, k + 1, weight * pair, [...pairs, [i, k]]);
+    }
+  };
+  walk(0, 0, 1, []);
+  return { sum, shares: shares.map((share) => share / sum) };
+}
+
+describe("Assignments.sum(picture, u, anchorAt), Assignments.addShares(part, into)", () => {
+  test.each([1, 2, 3, 4, 5, 6])(
+    "sum() and addShares() agree with listing all assignments, bell %d",
+    (seed) => {
+      const measured = randomMeasured(seed);
+      for (const u of [-0.3, 0, 0.2]) {
+        const assignments = new Assignments(measured, K);
+        const listed = byListing(measured, PICTURE, u);
+        // Sums of a few hundred products in another order: rounding of 1e-12 at most.
+        expect(assignments.sum(PICTURE, u, -1) / listed.sum).toBeCloseTo(1, 10);
+        const shares = new Float64Array(N * K);
+        assignments.addShares(1, shares);
+        shares.forEach((share, at) => {
+          expect(share).toBeCloseTo(listed.shares[at], 10);
+        });
+      }
+    },
+  );
+
+  test("addShares() gives a pinned partial its name wherever it lies, and none that crosses it", () => {
+    const measured = randomMeasured(7);
+    measured.pinned[1] = 3;
+    const assignments = new Assignments(measured, K);
+    const listed = byListing(measured, PICTURE, 0);
+    expect(assignments.sum(PICTURE, 0, -1) / listed.sum).toBeCloseTo(1, 10);
+    const shares = new Float64Array(N * K);
+    assignments.addShares(1, shares);
+    expect(shares[1 * K + 3]).toBeCloseTo(1, 12);
+    for (let i = 2; i < N; i++) for (let k = 0; k < K; k++) expect(shares[i * K + k]).toBe(0);
+  });
+
+  test("sum() takes the anchor at its partial and nowhere else", () => {
+    const measured = randomMeasured(8);
+    const picture = { ...PICTURE, anchor: 2 };
+    const assignments = new Assignments(measured, K);
+    assignments.sum(picture, measured.logFrequency[3] - picture.logRatio[2], 3);
+    const shares = new Float64Array(N * K);
+    assignments.addShares(1, shares);
+    for (let i = 0; i < N; i++) expect(shares[i * K + 2]).toBeCloseTo(i === 3 ? 1 : 0, 12);
+  });
+
+  test("sum() far from any pair is the probability that all are missing", () => {
+    const assignments = new Assignments(randomMeasured(9), K);
+    // All profile partials far below: none above the top, every measured partial a stray in range.
+    expect(assignments.sum(PICTURE, -20, -1)).toBeCloseTo(0.1 * 0.5 * 0.2 * 0.7, 12);
+  });
+});

@@ -1,0 +1,125 @@
+import { describe, expect, test } from "vitest";
+import { parseProfile } from "../../src/bell/parse-profile.ts";
+
+const OWN = {
+  schema: "ringwright.profile/1",
+  id: "my-bell",
+  partials: [
+    { name: "low", ratio: 1 },
+    { name: "high", ratio: 2.7, alsoCalled: ["top"], nodalMeridians: 3, rim: true },
+  ],
+};
+
+const withPartials = (...partials: unknown[]) => ({ ...OWN, partials });
+
+describe("parseProfile(json)", () => {
+  test.each([
+    ["null", null, /the file is not a JSON object/],
+    ["a list", [], /the file is not a JSON object/],
+    ["a number", Number.NaN, /the file is not a JSON object/],
+    ["no schema", { ...OWN, schema: undefined }, /"schema" is missing; it must be "ringwright.profile\/1"/],
+    ["another schema", { ...OWN, schema: "x" }, /"schema" is "x"/],
+    ["an unknown field", { ...OWN, refrence: "low" }, /unknown field "refrence"; it may have schema, id/],
+    ["no id", { ...OWN, id: " " }, /"id" is not a text/],
+    [
+      "an id with a slash",
+      { ...OWN, id: "../x" },
+      /the id "..\/x" may hold letters, digits and hyphens only/,
+    ],
+    ["no partials", { ...OWN, partials: [] }, /"partials" is not a list with at least one partial/],
+    ["partials as an object", { ...OWN, partials: {} }, /"partials" is not a list/],
+    ["too many partials", withPartials(...Array(41).fill(OWN.partials[0])), /41 entries; at most 40/],
+    ["a partial that is text", withPartials("hum"), /partial 1 is not a JSON object/],
+    ["a partial without a name", withPartials({ ratio: 1 }), /the name of partial 1 is not a text/],
+    [
+      "a partial without a ratio",
+      withPartials({ name: "a" }),
+      /the ratio of "a" is missing; it must be a number/,
+    ],
+    [
+      "a ratio of 0",
+      withPartials({ name: "a", ratio: 0 }),
+      /the ratio of "a" is 0; it must be a number above 0/,
+    ],
+    ["a ratio as text", withPartials({ name: "a", ratio: "2" }), /the ratio of "a" is "2"/],
+    ["an infinite ratio", withPartials({ name: "a", ratio: Number.POSITIVE_INFINITY }), /the ratio of "a"/],
+    [
+      "falling ratios",
+      withPartials({ name: "a", ratio: 2 }, { name: "b", ratio: 1 }),
+      /"b" is not above "a"/,
+    ],
+    [
+      "equal names",
+      withPartials({ name: "a", ratio: 1 }, { name: "A", ratio: 2 }),
+      /the name "A" is used twice/,
+    ],
+    [
+      "half a meridian",
+      withPartials({ name: "a", ratio: 1, nodalMeridians: 2.5 }),
+      /nodalMeridians of "a" is 2.5/,
+    ],
+    [
+      "a rim partial without m",
+      withPartials({ name: "a", ratio: 1, rim: true }),
+      /rim partial without nodalMeridians/,
+    ],
+    [
+      "a rim as text",
+      withPartials({ name: "a", ratio: 1, rim: "yes" }),
+      /rim of "a" is "yes"; it must be true or false/,
+    ],
+    ["an unknown status", withPartials({ name: "a", ratio: 1, status: "sure" }), /status of "a" is "sure"/],
+    [
+      "a spread of 2",
+      withPartials({ name: "a", ratio: 1, spread: 2 }),
+      /the spread of "a" is 2; .* above 0 and below 1/,
+    ],
+    ["a presence of 1", withPartials({ name: "a", ratio: 1, presence: 1 }), /the presence of "a" is 1/],
+    [
+      "an unknown reference",
+      { ...OWN, reference: "middle" },
+      /"reference" names "middle", which is not among/,
+    ],
+    ["an unknown longest ring", { ...OWN, longestRing: "middle" }, /"longestRing" names "middle"/],
+    [
+      "a law for one rim partial",
+      { ...OWN, rimLaw: { b: -1, p: 1.5 } },
+      /fewer than two partials have "rim"/,
+    ],
+  ])("parseProfile(%s) is refused in one sentence", (_, json, message) => {
+    expect(() => parseProfile(json)).toThrow(message);
+    try {
+      parseProfile(json);
+    } catch (error) {
+      expect((error as Error).message).toMatch(/^profile: [^\n]+$/);
+    }
+  });
+
+  test("parseProfile() of a short profile fills the rest: first partial as reference, nothing known of shapes", () => {
+    const profile = parseProfile(OWN);
+    expect(profile).toMatchObject({ id: "my-bell", title: "my-bell", reference: ["low"], longestRing: null });
+    expect(profile.rimLaw).toBeNull();
+    expect(profile.partials[0]).toMatchObject({ spread: 0.08, presence: 0.7, rim: false, status: "assumed" });
+    expect(profile.partials[0].nodalMeridians).toBeNull();
+  });
+
+  test("parseProfile() takes a reference by another name of the partial, one or several", () => {
+    expect(parseProfile({ ...OWN, reference: "TOP" }).reference).toEqual(["high"]);
+    expect(parseProfile({ ...OWN, reference: ["top", "low"] }).reference).toEqual(["high", "low"]);
+  });
+
+  test("parseProfile() reads what it wrote", () => {
+    const profile = parseProfile(OWN);
+    expect(parseProfile(JSON.parse(JSON.stringify(profile)))).toEqual(profile);
+  });
+
+  test("parseProfile() reads a law over its rim partials and refuses one that is none", () => {
+    const rim = withPartials(
+      { name: "a", ratio: 1, nodalMeridians: 2, rim: true },
+      { name: "b", ratio: 2, nodalMeridians: 3, rim: true },
+    );
+    expect(parseProfile({ ...rim, rimLaw: { b: -0.9, p: 1.5 } }).rimLaw).toMatchObject({ b: -0.9, p: 1.5 });
+    expect(() => parseProfile({ ...rim, rimLaw: { b: -2, p: 1.5 } })).toThrow(/b of "rimLaw" is -2/);
+    expect(() => parseProfile({ ...rim, rimLaw: { b: -0.9 } })).toThrow(/p of "rimLaw" is missing/);
+  });
+});
