@@ -1,4 +1,5 @@
 import type { Recording } from "../audio/index.ts";
+import type { Profile } from "../bell/index.ts";
 import type { TapMeasurement, TapOptions } from "../measurement/index.ts";
 import { readReportScripts } from "./report-scripts.ts";
 
@@ -20,7 +21,8 @@ export interface Sound {
  */
 export interface Engine {
   decodeRecording(bytes: Uint8Array): Promise<Recording>;
-  measureTap(inputs: NamedRecording[], options: TapOptions): Promise<TapMeasurement>;
+  /** @param profile the ideal ratios; without it the built-in ones that the options name */
+  measureTap(inputs: NamedRecording[], options: TapOptions, profile?: Profile): Promise<TapMeasurement>;
   tapJson(measurement: TapMeasurement): Promise<string>;
   tapSummary(measurement: TapMeasurement, look: { colour: boolean; width: number | null }): Promise<string>;
   /** @param sound what the report plays, or null; @param generatedAt when it was made, in words */
@@ -29,7 +31,8 @@ export interface Engine {
 
 export const lazyEngine: Engine = {
   decodeRecording: async (bytes) => (await import("../audio/index.ts")).decodeRecording(bytes),
-  measureTap: async (inputs, options) => (await import("../tap/index.ts")).measureTap(inputs, options),
+  measureTap: async (inputs, options, profile) =>
+    (await import("../tap/index.ts")).measureTap(inputs, options, profile),
   tapJson: async (measurement) => (await import("../measurement/index.ts")).writeTapJson(measurement),
   tapSummary: async (measurement, look) =>
     (await import("../report/index.ts")).terminalSummary(measurement, look),

@@ -6,6 +6,7 @@ import { version } from "../../package.json";
 // @ts-expect-error a plain script without types
 import { build } from "../../scripts/build.mjs";
 import { temporaryFolder } from "./harness.ts";
+import { smallBellWav } from "./small-bell.ts";
 
 // The real program, built as `npm ci` builds it, but into a folder of this test's own.
 const root = resolve(import.meta.dirname, "../..");
@@ -42,29 +43,41 @@ describe("the built program", () => {
   });
 });
 
-describe("tap, the built program, on a real bell", () => {
-  it("ringwright tap writes the report and the data and prints the summary", () => {
+describe("tap, the built program", () => {
+  it("ringwright tap writes the report and the data of a real bell and prints the summary", {
+    timeout: 120_000,
+  }, () => {
     const cwd = temporaryFolder();
     const { status, stdout, stderr } = ringwright(
       ["tap", bell, "--html", "bell.html", "--json", "bell.json"],
       cwd,
     );
     expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
-    expect(stdout).toMatch(/perc_bell/);
+    expect(stdout).toMatch(/^perc_bell /);
     expect(readdirSync(cwd).sort()).toEqual(["bell.html", "bell.json"]);
-    expect(JSON.parse(readFileSync(join(cwd, "bell.json"), "utf8")).schema).toBe("ringwright.tap/1");
-    expect(readFileSync(join(cwd, "bell.html"), "utf8")).toMatch(/^<!doctype html>/i);
+    const { schema, recording } = JSON.parse(readFileSync(join(cwd, "bell.json"), "utf8"));
+    expect(schema).toBe("ringwright.tap/1");
+    // As the file's own header and its provenance say.
+    expect(recording).toMatchObject({ sampleRateHz: 44100, channels: 2, bits: 16, lossy: false });
+    const html = readFileSync(join(cwd, "bell.html"), "utf8");
+    expect(html).toMatch(/^<!doctype html>/i);
+    expect(html).toContain("data:audio/wav;base64,");
   });
 
-  it("ringwright tap | head -1 ends quietly", () => {
-    const script = `set -o pipefail; "$0" tap "$1" --json - | head -c 1`;
-    const { status, stdout, stderr } = spawnSync("bash", ["-c", script, bin, bell], { encoding: "utf8" });
-    expect({ status, stdout, stderr }).toEqual({ status: 0, stdout: "{", stderr: "" });
+  it("ringwright tap ... | head ends quietly", () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "bell.wav"), smallBellWav());
+    const script = `set -o pipefail; "$0" tap bell.wav | head -n 1; "$0" tap bell.wav --json - | head -c 1`;
+    const { status, stdout, stderr } = spawnSync("bash", ["-c", script, bin], { cwd, encoding: "utf8" });
+    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
+    expect(stdout).toMatch(/^bell .*\n\{$/);
   });
 
   it("ringwright tap - reads a recording from a pipe", () => {
-    const summary = execFileSync("bash", ["-c", `cat "$1" | "$0" tap -`, bin, bell], { encoding: "utf8" });
-    expect(summary).toContain("Hz");
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "bell.wav"), smallBellWav());
+    const summary = execFileSync("bash", ["-c", `cat bell.wav | "$0" tap -`, bin], { cwd, encoding: "utf8" });
+    expect(summary).toMatch(/^standard input .*500\.000/);
   });
 });
 
@@ -120,9 +133,13 @@ describe("the built program, interrupted", () => {
 
   it("ringwright stopped by Ctrl-C in the middle of measuring leaves no file, and the shell sees 130", () => {
     const cwd = temporaryFolder();
-    const script = `timeout --signal=INT --preserve-status 0.35 "$0" tap "$1" --json out.json --html out.html`;
-    const { status } = spawnSync("bash", ["-c", script, bin, bell], { cwd, encoding: "utf8" });
-    expect(status).toBe(130);
-    expect(readdirSync(cwd)).toEqual([]);
+    // Far more than half a second of work.
+    for (let seed = 1; seed <= 30; seed++)
+      writeFileSync(join(cwd, `${seed}.wav`), smallBellWav({ seed, seconds: 6 }));
+    const before = readdirSync(cwd);
+    const script = `timeout --signal=INT --preserve-status 0.5 "$0" tap *.wav --json out.json --html out.html`;
+    const { status, stdout } = spawnSync("bash", ["-c", script, bin], { cwd, encoding: "utf8" });
+    expect({ status, stdout }).toEqual({ status: 130, stdout: "" });
+    expect(readdirSync(cwd)).toEqual(before);
   });
 });

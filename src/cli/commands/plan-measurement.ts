@@ -22,7 +22,7 @@ export async function readMeasuredBell(
       const { readTapJson } = await import("../../measurement/index.ts");
       return readTapJson(new TextDecoder().decode(bytes));
     }
-    context.progress.show(`measuring ${path}`);
+    context.progress.showBeforeLongStep(`measuring ${path}`);
     const recording = await context.engine.decodeRecording(bytes);
     for (const warning of recording.warnings) await context.say(`${path}: ${warning}`);
     const label = path === STDIN ? "standard input" : parse(path).name;

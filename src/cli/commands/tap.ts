@@ -14,6 +14,7 @@ import {
   QUIET_OPTION,
   wholeWithin,
 } from "../options.ts";
+import { loadProfile } from "../profile.ts";
 import { readRecordings } from "../recordings.ts";
 import { soundForReport } from "../report-sound.ts";
 import { checkResults, deliverResults, type ResultFlags, type Results } from "../results.ts";
@@ -49,7 +50,8 @@ export const tap: CommandSpec = {
     {
       name: "profile",
       value: "PROFILE",
-      description: "ideal ratios to hold the partials against: a profile's id, or a JSON file of your own",
+      description:
+        "ideal ratios to hold the partials against: minor-third (default), major-third, handbell, tubular, free-bar, thin-ring, or a JSON file of your own",
       completes: "file",
     },
     {
@@ -84,7 +86,8 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
   const { cwd } = context.io;
   const { paths, failures } = await expandInputs(args, cwd);
   checkResults(flags, paths, cwd);
-  const options = tapOptions(flags, paths);
+  const profile = await loadProfile(flags.profile, context);
+  const options = tapOptions(flags, paths, profile.id);
 
   let status: number = EXIT.measured;
   for (const failure of failures) status = worstStatus(status, await context.fail(failure));
@@ -92,15 +95,24 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
   status = worstStatus(status, read.status);
   if (read.inputs.length === 0) return status;
 
-  context.progress.show(`measuring ${read.inputs.map(({ file }) => file).join(", ")}`);
+  context.progress.showBeforeLongStep(`measuring ${read.inputs.map(({ file }) => file).join(", ")}`);
   try {
-    const measurement = await context.engine.measureTap(read.inputs, options);
+    const measurement = await context.engine.measureTap(read.inputs, options, profile);
+    await sayNewWarnings(measurement, read.inputs, context);
     await deliverResults(flags, resultsOf(measurement, read.inputs[0]!, flags, context), context);
   } catch (error) {
     const where = read.inputs.length === 1 ? read.inputs[0]!.file : undefined;
     status = worstStatus(status, await context.fail(error, where));
   }
   return status;
+}
+
+/** What measuring had to say beyond the reader's warnings, for example of a pin that found no partial. */
+async function sayNewWarnings(m: TapMeasurement, inputs: NamedRecording[], context: Context): Promise<void> {
+  for (const [i, { file, warnings }] of m.recordings.entries()) {
+    const said = inputs[i]?.recording.warnings ?? [];
+    for (const warning of warnings) if (!said.includes(warning)) await context.say(`${file}: ${warning}`);
+  }
 }
 
 function resultsOf(m: TapMeasurement, first: NamedRecording, flags: TapFlags, context: Context): Results {
@@ -136,7 +148,7 @@ function localTime(date: Date): string {
 }
 
 /** @throws CliError where two pins name one partial */
-function tapOptions(flags: TapFlags, paths: string[]): TapOptions {
+function tapOptions(flags: TapFlags, paths: string[], profile: string): TapOptions {
   const pins = new Map<string, number>();
   for (const [name, frequencyHz] of flags.pin ?? []) {
     if (pins.has(name)) throw new CliError(`--pin names ${name} twice; keep one of them`);
@@ -146,7 +158,7 @@ function tapOptions(flags: TapFlags, paths: string[]): TapOptions {
   return {
     label: flags.label ?? (first === STDIN ? "standard input" : parse(first).name),
     a4Hz: flags.a4 ?? 440,
-    profile: flags.profile ?? "minor-third",
+    profile,
     ridges: flags.ridges ?? null,
     pins: Object.fromEntries(pins),
   };
