@@ -35,7 +35,7 @@ export function createContext(io: Io, engine: Engine, colourAllowed: boolean): C
     engine,
     progress,
     colour: wantsColour(io.stdout, io.env, colourAllowed),
-    width: io.stdout.isTTY === true ? (io.stdout.columns ?? 80) : null,
+    width: io.stdout.isTTY === true ? io.stdout.columns || 80 : null,
     async print(text) {
       progress.clear();
       await writeText(io.stdout, text, "standard output");

@@ -23,7 +23,7 @@ export function createProgress(stderr: Io["stderr"], enabled: boolean, nowMs: ()
   let recall: () => boolean = () => false;
 
   const lineOf = (text: string): string => {
-    const width = (stderr.columns ?? 80) - 1;
+    const width = (stderr.columns || 80) - 1;
     return `${CLEAR_LINE}${text.length > width ? `${text.slice(0, width - 1)}…` : text}`;
   };
   const begin = (text: string, later: (line: string, waitMs: number) => () => boolean): void => {

@@ -31,6 +31,8 @@ export async function deliverResults(flags: ResultFlags, results: Results, conte
   for (const { form, path } of targets.filter((target) => target.path !== STDOUT)) {
     context.progress.show(`writing ${path}`);
     await writeOutput(path, await results[form]!(), { cwd: context.io.cwd, force: flags.force === true });
+    // A person wants to be told; a script that reads standard error does not.
+    if (context.io.stderr.isTTY === true && !flags.quiet) await context.say(`wrote ${path}`);
   }
   const alone = targets.find((target) => target.path === STDOUT);
   if (alone) await context.print(await results[alone.form]!());

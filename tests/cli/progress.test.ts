@@ -49,6 +49,10 @@ describe("createProgress", () => {
     vi.advanceTimersByTime(2000);
     progress.show("x".repeat(200));
     expect(stderr.text).toBe(`\r\u001b[K${"x".repeat(78)}…`);
+    // A terminal that does not know its width says 0.
+    stderr.columns = 0;
+    progress.show("y".repeat(200));
+    expect(stderr.text.endsWith(`${"y".repeat(78)}…`)).toBe(true);
   });
 });
 

@@ -183,6 +183,12 @@ describe("tap and its results", () => {
     expect(stdout).toContain("no samples");
   });
 
+  it("tap tells a person at a terminal where the report is", async () => {
+    const stderr = Object.assign(new Sink(), { isTTY: true });
+    await ringwright(["tap", "-", "--html", "bell.html"], { stdin: "sound", stderr });
+    expect(stderr.text).toBe("ringwright: wrote bell.html\n");
+  });
+
   it("tap says nothing at all with --quiet when all is well", async () => {
     const cwd = folderWith({ "bell.wav": "sound" });
     const outcome = await ringwright(["tap", "bell.wav", "--quiet", "--json", "out.json"], { cwd });
