@@ -1,5 +1,5 @@
 import { findLines, settleLines } from "./find-lines.ts";
-import type { Line } from "./line.ts";
+import { type Line, linePower } from "./line.ts";
 import { neighbourhoods } from "./neighbourhood.ts";
 import { refineStart } from "./refine-onset.ts";
 import { lateSearches, quietNoise, type RingDown, searchOpener } from "./ring-down.ts";
@@ -29,6 +29,8 @@ const TIER_DELAYS_S = [0.03, 0.1, 0.2, 0.4, 0.8];
 /** Less than this part of the lines settling means that they only stand in for something that is not a free decay. */
 const SETTLED_SHARE = 0.7;
 const CLOSING_PASS = 2;
+/** A swinging bell smears its lines by up to this part of their frequency (walking speed over the speed of sound). */
+const SMEAR_REACH = 0.006;
 /** More than this part of the neighbourhoods smeared: a frequency that glides is being built from several lines. */
 const SMEARED_SHARE = 0.35;
 
@@ -103,6 +105,27 @@ function isSmear(slow: Line, fast: Line): boolean {
   return ratio > 1.6 && ratio < 12 && Math.abs(fast.omega - slow.omega) < 3 * fast.alpha;
 }
 
+/**
+ * Where the decay departs from an exponential, what lies within half a linewidth of a line, or within one and a half (or
+ * within the reach of a moving bell's glide) and decays at another rate, is that line's own departure: misfit hides such
+ * splits, and the members of a doublet decay alike. The stronger one stays.
+ */
+function withoutDepartures<T>(lines: T[], lineOf: (t: T) => Line, strength: (t: T) => number): T[] {
+  const kept: T[] = [];
+  for (const candidate of [...lines].sort((a, b) => strength(b) - strength(a))) {
+    if (!kept.some((k) => departsFrom(lineOf(k), lineOf(candidate)))) kept.push(candidate);
+  }
+  return kept;
+}
+
+function departsFrom(kept: Line, other: Line): boolean {
+  const distance = Math.abs(kept.omega - other.omega);
+  const fast = Math.max(kept.alpha, other.alpha);
+  const slow = Math.min(kept.alpha, other.alpha);
+  if (distance < fast) return true;
+  return distance < Math.max(3 * fast, SMEAR_REACH * kept.omega) && fast > 1.6 * slow;
+}
+
 function tieredEstimate(ring: RingDown, open: Opener): Estimated {
   const fs = ring.sampleRateHz;
   const recordS = (ring.endSample - ring.ringStartSample) / fs;
@@ -116,14 +139,16 @@ function tieredEstimate(ring: RingDown, open: Opener): Estimated {
     if (search === null) break;
     search.growing = false;
     stopReason = findLines(search);
+    search.lines = withoutDepartures(search.lines, (l) => l, (l) => l.rho);
     settleLines(search);
     tiers.push({ delayS, lines: search.lines.map(copy) });
     tried = Math.max(tried, search.lines.length);
     last = search;
   }
-  const stable = stableOverStarts(tiers, recordS);
-  // What decays faster within a linewidth of a stable line is that line's own early smear (a glide, a room, a moving bell).
-  const lines = stable.filter((f) => !stable.some((s) => isSmear(s.line, f.line)));
+  // Strength late, when all has settled: the early part of a glide may be the louder.
+  const lateS = tiers.at(-1)?.delayS ?? 0;
+  const late = (l: StableLine) => 0.5 * Math.log(linePower(l.line)) - l.line.alpha * (lateS - l.delayS);
+  const lines = withoutDepartures(stableOverStarts(tiers, recordS), (l) => l.line, late);
   return { lines, startSample: ring.ringStartSample, freeDecay: false, tried, stopReason, search: last };
 }
 

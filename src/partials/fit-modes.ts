@@ -25,7 +25,7 @@ export interface ModeFit {
 /** A line is listed when its matched-filter SNR is over this: below it even a perfect fit errs by more than its interval. */
 const LISTED_RHO = 50;
 /** In a ring that is not free decays, what lies this far under the strongest is not told from its misfit and distortion. */
-const DEPARTING_FLOOR_DB = 60;
+const DEPARTING_FLOOR_DB = 75;
 /** More lines than this that do not decay freely are no longer a bell's. */
 const MOST_DEPARTING = 40;
 
@@ -41,7 +41,8 @@ export function fitModes(ring: RingDown): ModeFit {
     (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
   );
   const lines = clear.map((l) => atOnset(l, ring, estimate.startSample));
-  const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB);
+  const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
+  const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB, recordS);
   let modes = labelled.modes;
   let combinations = labelled.combinations;
   if (!estimate.freeDecay && modes.length > MOST_DEPARTING) {

@@ -8,12 +8,14 @@ export interface LabelledLines {
 
 /** At the lower bound of the fit: T60 over three minutes. */
 const NO_DECAY_PER_S = 0.035;
+/** A tone that falls by more nepers than this over the record (10 dB) does decay, however badly its rate is known. */
+const STEADY_FALL = 1.15;
 const MAINS_HZ = [50, 60];
 const MAINS_HARMONICS = 20;
 /** Mains drifts by a few parts in a thousand. */
 const MAINS_TOLERANCE = 0.003;
-/** Bell metal rings with Q of many hundreds; a hand-held rod, a clatter or a room mode with tens (common practice, no source). */
-const LOW_Q = 60;
+/** Bell metal rings with Q of many hundreds; what is 60 dB down in some thirty cycles is a clatter or the room (common practice, no source). */
+const LOW_Q = 15;
 const ROOM_BELOW_HZ = 300;
 /** A combination line lies this far under its stronger parent at least, ... */
 const COMBINATION_BELOW_DB = 25;
@@ -23,13 +25,13 @@ const COMBINATION_PARENT_DB = 40;
 
 /**
  * Sorts stable lines into modes of the bell, steady tones and other interference, and combinations. `floorDb`: lines this
- * far under the strongest, at the strike, are not listed as modes (0 lists all).
+ * far under the strongest, at the strike, are not listed as modes (0 lists all). `recordS` is the length of the ring.
  */
-export function labelLines(lines: Mode[], floorDb: number): LabelledLines {
+export function labelLines(lines: Mode[], floorDb: number, recordS: number): LabelledLines {
   const steady: SteadyLine[] = [];
   const ringing: Mode[] = [];
   for (const line of lines) {
-    const kind = steadyKind(line, lines);
+    const kind = steadyKind(line, lines, recordS);
     if (kind === null) ringing.push(line);
     else steady.push({ frequencyHz: line.frequencyHz, amplitude: totalAmplitude(line), ...kind });
   }
@@ -59,9 +61,9 @@ function above(line: Mode, top: number, floorDb: number): boolean {
   return floorDb === 0 || 20 * Math.log10(totalAmplitude(line) / top) > -floorDb;
 }
 
-function steadyKind(line: Mode, all: Mode[]): Pick<SteadyLine, "kind" | "text"> | null {
+function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, "kind" | "text"> | null {
   const { frequencyHz: f, decayRatePerS: alpha, decayRateSdPerS: sd } = line;
-  const doesNotDecay = alpha < NO_DECAY_PER_S || alpha < 3 * sd;
+  const doesNotDecay = alpha < NO_DECAY_PER_S || (alpha < 3 * sd && alpha * recordS < STEADY_FALL);
   const mains = mainsHarmonic(f);
   if (doesNotDecay && mains) return { kind: "mains", text: mains };
   if (doesNotDecay) {

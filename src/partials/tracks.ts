@@ -16,6 +16,8 @@ interface Track {
 /** Matched-filter SNR over the misfit that a line must have to be compared between starts. */
 const CLEAR_RHO = 25;
 /** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
+/** A line whose decay rate scatters by more than this part of it is not told from noise. */
+const KNOWN_DECAY = 0.5;
 const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
 
@@ -40,7 +42,10 @@ export function stableOverStarts(tiers: Tier[], recordS: number): StableLine[] {
       } else open.push({ tiers: [tier], lines: [line] });
     }
   }
-  return open.filter((t) => spansEnough(t, recordS)).map(summarise);
+  return open
+    .filter((t) => spansEnough(t, recordS))
+    .map(summarise)
+    .filter((s) => s.sdAlpha < KNOWN_DECAY * s.line.alpha);
 }
 
 function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Track | null {
@@ -50,7 +55,10 @@ function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Tr
     if (taken.has(track)) continue;
     const before = track.lines.at(-1)!;
     if (!continues(before, track.tiers.at(-1)!, line, tier)) continue;
-    const distance = Math.abs(line.omega - before.omega);
+    // Two lines may lie close; the one that decays alike is the same one.
+    const distance =
+      Math.abs(line.omega - before.omega) / Math.max(line.alpha, before.alpha) +
+      Math.abs(Math.log(line.alpha / before.alpha));
     if (distance < nearest) {
       nearest = distance;
       best = track;

@@ -1,0 +1,74 @@
+import type { Estimate } from "../measurement/index.ts";
+import type { Mode, ModeFit, RingDown } from "../partials/index.ts";
+
+/** Early stretch in which a glide is looked for, s after the earliest usable sample. */
+const EARLY_S = [0.02, 0.2];
+/** A mode with another one nearer than this part of its frequency beats; its early phase says nothing of a glide. */
+const ALONE = 0.04;
+const MOST_MODES = 8;
+const FEWEST_MODES = 3;
+/** Two-sided 95 % points of Student's t for 2 to 7 degrees of freedom (any statistics text). */
+const STUDENT_95 = [4.303, 3.182, 2.776, 2.571, 2.447, 2.365];
+
+/** One sentence where the ring is not a sum of free decays, else null. */
+export function departureNote(fit: ModeFit): string | null {
+  if (fit.freeDecay) return null;
+  return (
+    "The ring is not a sum of free decays from the strike on: a room that answers, a bell or microphone that moves, " +
+    "a recorder's gain control or several sounds at once do that. Listed are the lines on which fits from different " +
+    "starts agree; their intervals hold the scatter between the starts."
+  );
+}
+
+/**
+ * Relative change of frequency from the first fifth of a second to the settled values, per cent, over the strongest modes
+ * that stand alone; null where it is not significant or fewer than three stand alone. Positive: the bell starts sharp.
+ */
+export function glideOf(ring: RingDown, fit: ModeFit): Estimate | null {
+  const from = ring.ringStartSample + Math.round(EARLY_S[0] * ring.sampleRateHz);
+  const to = Math.min(ring.endSample, ring.ringStartSample + Math.round(EARLY_S[1] * ring.sampleRateHz));
+  const alone = fit.modes
+    .filter((m) => fit.modes.every((o) => o === m || Math.abs(o.frequencyHz / m.frequencyHz - 1) > ALONE))
+    .filter((m) => m.decayRatePerS * EARLY_S[1] < 3)
+    .sort((a, b) => b.rho - a.rho)
+    .slice(0, MOST_MODES);
+  if (alone.length < FEWEST_MODES || to - from < 0.1 * ring.sampleRateHz) return null;
+  const shifts = alone.map((m) => (100 * earlyShiftHz(ring, m, from, to)) / m.frequencyHz);
+  const n = shifts.length;
+  const value = shifts.reduce((a, b) => a + b, 0) / n;
+  const sd = Math.sqrt(shifts.reduce((s, v) => s + (v - value) ** 2, 0) / (n - 1));
+  const ci95 = (STUDENT_95[n - 3] * sd) / Math.sqrt(n);
+  return Math.abs(value) > ci95 ? { value, ci95 } : null;
+}
+
+/** Mean frequency in a stretch less the settled one, Hz: the angle of the lag-one product of the signal shifted to zero. */
+function earlyShiftHz(ring: RingDown, mode: Mode, from: number, to: number): number {
+  const fs = ring.sampleRateHz;
+  let c = 0;
+  for (let i = 1; i < mode.amplitude.length; i++) if (mode.amplitude[i] > mode.amplitude[c]) c = i;
+  const x = ring.channels[c];
+  // Blocks of at least 20 ms, whole periods of the mode, so that its image averages out.
+  const period = fs / mode.frequencyHz;
+  const block = Math.round(Math.ceil((0.02 * fs) / period) * period);
+  let lagRe = 0;
+  let lagIm = 0;
+  let lastRe = 0;
+  let lastIm = 0;
+  for (let start = from, k = 0; start + block <= to; start += block, k++) {
+    let re = 0;
+    let im = 0;
+    for (let n = 0; n < block; n++) {
+      const w = 0.5 - 0.5 * Math.cos((2 * Math.PI * n) / block);
+      const p = (2 * Math.PI * mode.frequencyHz * (start + n)) / fs;
+      re += w * x[start + n] * Math.cos(p);
+      im -= w * x[start + n] * Math.sin(p);
+    }
+    if (k > 0) {
+      lagRe += re * lastRe + im * lastIm;
+      lagIm += im * lastRe - re * lastIm;
+    }
+    lastRe = re;
+    lastIm = im;
+  }
+  return lagRe === 0 && lagIm === 0 ? 0 : (Math.atan2(lagIm, lagRe) * fs) / (2 * Math.PI * block);
+}
