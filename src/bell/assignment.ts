@@ -38,6 +38,8 @@ const INV_SQRT_2PI = 0.3989422804014327;
 export class Assignments {
   private readonly k: number;
   private readonly allowed: Uint8Array;
+  /** Measured partial pinned to each profile partial, or -1. */
+  private readonly pinnedAt: Int32Array;
   private readonly weight: Float64Array;
   /** Measured partials with at least one pair, ascending; the first `activeCount` are in use. */
   private readonly active: Int32Array;
@@ -54,6 +56,7 @@ export class Assignments {
     const n = measured.logFrequency.length;
     this.k = k;
     this.allowed = allowedPairs(measured.pinned, k);
+    this.pinnedAt = Int32Array.from({ length: k }, (_, j) => measured.pinned.indexOf(j));
     this.weight = new Float64Array(n * k);
     this.active = new Int32Array(n);
     this.hasPair = new Uint8Array(n);
@@ -105,8 +108,8 @@ export class Assignments {
 
   /** Fills `weight` and `hasPair`; returns the probability that all profile partials are missing. */
   private fillWeights(picture: Picture, u: number, anchorAt: number): number {
-    const { k, allowed, weight, hasPair } = this;
-    const { logFrequency, strayDensity, evidence, pinned } = this.measured;
+    const { k, allowed, pinnedAt, weight, hasPair } = this;
+    const { logFrequency, strayDensity, evidence } = this.measured;
     const { logRatio, spread, presence, anchor } = picture;
     const n = logFrequency.length;
     const top = logFrequency[n - 1];
@@ -119,20 +122,20 @@ export class Assignments {
       const absent = centre > top ? Math.sqrt(1 - presence[j]) : 1 - presence[j];
       const odds = presence[j] / absent;
       missing *= absent;
-      for (let i = 0; i < n; i++) {
+      // A pin or the anchor leaves its column one partial; other columns those within reach.
+      const only = j === anchor ? anchorAt : pinnedAt[j];
+      const from = only >= 0 ? only : firstAtOrAbove(logFrequency, centre - REACH * sd);
+      const end = only >= 0 ? only + 1 : n;
+      for (let i = from; i < end; i++) {
         const away = logFrequency[i] - centre;
-        const isPin = pinned[i] === j;
-        const isAnchor = i === anchorAt && j === anchor;
-        if (!isPin && !isAnchor) {
-          if (away < -REACH * sd || away > REACH * sd) continue;
-          if (i === anchorAt || j === anchor) continue;
-        }
+        if (only < 0 && away > REACH * sd) break;
         const at = i * k + j;
-        if (allowed[at] === 0) continue;
+        if (allowed[at] === 0 || (i === anchorAt && j !== anchor)) continue;
         // The anchor's own deviation is integrated out: the reference follows it.
         const z = away / sd;
-        const density = isAnchor ? 1 : (INV_SQRT_2PI / sd) * Math.exp(-0.5 * z * z);
-        weight[at] = (odds * evidence[at] * (isPin ? density + PIN_FLOOR : density)) / strayDensity[i];
+        let density = j === anchor ? 1 : (INV_SQRT_2PI / sd) * Math.exp(-0.5 * z * z);
+        if (pinnedAt[j] >= 0) density += PIN_FLOOR;
+        weight[at] = (odds * evidence[at] * density) / strayDensity[i];
         hasPair[i] = 1;
       }
     }
@@ -178,6 +181,18 @@ export class Assignments {
       }
     }
   }
+}
+
+/** Index of the first element at or above `value` in an ascending list; its length when there is none. */
+function firstAtOrAbove(ascending: Float64Array, value: number): number {
+  let low = 0;
+  let high = ascending.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (ascending[middle] < value) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** A pin forbids every other pair in its row and column, and those that cross it. */

@@ -43,7 +43,7 @@ export interface NamedBell {
   partials: NamedPartial[];
   /** null without partials. */
   reference: Reference | null;
-  /** Fitted to the named rim partials; null with fewer than four. */
+  /** Fitted to the rim partials, named or found by the law; null with fewer than four. */
   rimLaw: RimLaw | null;
   /** Probability that the partials are those of a bell of the profile's kind. */
   isOfKind: number;
@@ -123,14 +123,17 @@ function rimMembers(naming: Naming, frequencyHz: Float64Array, profile: Profile)
   return members;
 }
 
-/** Takes back rim names that contradict the law of the others, then looks for the rim partials it predicts. */
+/**
+ * Takes back rim names that contradict the law of the others, then looks for the rim partials it predicts; returns all
+ * rim partials, with or without a name.
+ */
 function applyRimLaw(
   naming: Naming,
   frequencyHz: Float64Array,
   candidates: { partials: number[]; density: Float64Array },
   pinned: Int32Array,
   profile: Profile,
-): void {
+): RimMember[] {
   let members = rimMembers(naming, frequencyHz, profile);
   for (let outlier = rimOutlier(members); outlier !== null; outlier = rimOutlier(members)) {
     const { partial } = outlier;
@@ -140,16 +143,18 @@ function applyRimLaw(
     naming.confidence[partial] = 0;
     members = members.filter((member) => member.partial !== partial);
   }
-  if (members.length === 0) return;
+  if (members.length === 0) return members;
   const free = candidates.partials.filter((i) => naming.names[i] < 0);
   const rim = { partials: free, frequencyHz, density: candidates.density };
-  for (const { partial, nodalMeridians, probability } of findRimPartials(members, rim, NAME_CONFIDENCE)) {
+  const found = findRimPartials(members, rim, NAME_CONFIDENCE);
+  for (const { partial, nodalMeridians, probability } of found) {
     naming.nodalMeridians[partial] = nodalMeridians;
     const named = profile.partials.findIndex((known) => known.rim && known.nodalMeridians === nodalMeridians);
     if (named < 0 || !keepsOrder(naming.names, frequencyHz, partial, named)) continue;
     naming.names[partial] = named;
     naming.confidence[partial] = probability;
   }
+  return [...members, ...found];
 }
 
 function keepsOrder(names: Int32Array, frequencyHz: Float64Array, partial: number, name: number): boolean {
@@ -217,10 +222,10 @@ export function namePartials(
   leaders.forEach((i, row) => {
     density[i] = strays.all[row];
   });
-  applyRimLaw(naming, frequencyHz, { partials: leaders, density }, pinned, profile);
+  const rim = applyRimLaw(naming, frequencyHz, { partials: leaders, density }, pinned, profile);
   return {
     ...withRatios(partials, naming, profile),
-    rimLaw: lawOf(rimMembers(naming, frequencyHz, profile)),
+    rimLaw: lawOf(rim),
     isOfKind,
     warnings,
   };

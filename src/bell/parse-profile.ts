@@ -136,7 +136,17 @@ function parseRimLaw(value: unknown, partials: readonly ProfilePartial[]): Profi
   };
 }
 
-const PROFILE_FIELDS = ["schema", "id", "title", "reference", "longestRing", "rimLaw", "note", "partials"];
+const PROFILE_FIELDS = [
+  "schema",
+  "id",
+  "title",
+  "reference",
+  "longestRing",
+  "strikeHalfOf",
+  "rimLaw",
+  "note",
+  "partials",
+];
 
 /**
  * Reads a profile from parsed JSON, a user's own or one that comes with the project.
@@ -170,13 +180,15 @@ export function parseProfile(json: unknown): Profile {
   };
   const given = typeof fields.reference === "string" ? [fields.reference] : fields.reference;
   const reference = texts(given, `"reference"`).map((name) => nameOf(name, `"reference"`));
-  const longest = fields.longestRing ?? null;
+  const optionalName = (value: unknown, where: string): string | null =>
+    value === undefined || value === null ? null : nameOf(text(value, where), where);
   return {
     schema: "ringwright.profile/1",
     id,
     title: optionalText(fields.title, `"title"`) || id,
     reference: reference.length > 0 ? reference : [partials[0].name],
-    longestRing: longest === null ? null : nameOf(text(longest, `"longestRing"`), `"longestRing"`),
+    longestRing: optionalName(fields.longestRing, `"longestRing"`),
+    strikeHalfOf: optionalName(fields.strikeHalfOf, `"strikeHalfOf"`),
     rimLaw:
       fields.rimLaw === undefined || fields.rimLaw === null ? null : parseRimLaw(fields.rimLaw, partials),
     note: optionalText(fields.note, `"note"`),

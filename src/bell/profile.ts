@@ -40,6 +40,8 @@ export interface Profile {
   reference: string[];
   /** The partial expected to ring longest of all, or null. */
   longestRing: string | null;
+  /** The partial whose half is the strike note by the trade's rule, or null where there is no such rule. */
+  strikeHalfOf: string | null;
   /** How the rim partials of such bells follow each other, or null where no law is known. */
   rimLaw: ProfileRimLaw | null;
   note: string;

@@ -15,7 +15,6 @@ export interface StrikeNotePartial {
 
 export const VIRTUAL = "virtual pitch of the upper partials";
 export const SPECTRAL = "dominant spectral pitch";
-export const HALF_NOMINAL = "half the nominal";
 
 /**
  * Recordings carry no sound pressure: the strongest partial is taken to reach the ear at 70 dB SPL, an assumption;
@@ -44,6 +43,11 @@ const HALF_WAY = 0.5;
 /** Partials this far below the nominal no longer count as upper ones. */
 const BELOW_NOMINAL = 0.97;
 const FEWEST_UPPER = 2;
+
+/** "half the nominal" and the like. */
+export function halfOf(name: string): string {
+  return `half the ${name}`;
+}
 
 interface HeardTone {
   frequencyHz: Estimate;
@@ -87,7 +91,9 @@ function virtualShare(frequencyHz: number): number {
   return Math.min(1, Math.max(0, fade));
 }
 
+/** The partial whose half is the strike note by the trade's rule: the nominal of a church bell. */
 interface Nominal {
+  name: string;
   frequencyHz: Estimate;
   /** 0 to 1. */
   confidence: number;
@@ -127,7 +133,7 @@ function pitchesAt(
     );
     const share = virtualShare(nominal.frequencyHz.value) * nominal.confidence;
     const frequencyHz = scaled(nominal.frequencyHz, 0.5);
-    candidates.push({ frequencyHz, method: HALF_NOMINAL, weight: SPECTRAL_SHARE * share * heaviest });
+    candidates.push({ frequencyHz, method: halfOf(nominal.name), weight: SPECTRAL_SHARE * share * heaviest });
   }
   return candidates.filter(({ weight }) => weight > 0).sort((a, b) => b.weight - a.weight);
 }
@@ -145,7 +151,7 @@ function chosenOf(list: readonly Candidate[], nominal: Nominal | null): Candidat
     list.find((c) => {
       return c.method === method && Math.abs(cents(c.frequencyHz.value, half.value)) <= SAME_CANDIDATE_CENTS;
     });
-  return atHalf(VIRTUAL) ?? atHalf(HALF_NOMINAL) ?? list[0];
+  return atHalf(VIRTUAL) ?? atHalf(halfOf(nominal.name)) ?? list[0];
 }
 
 function samePitch(a: Estimate, b: Estimate): boolean {
@@ -192,14 +198,18 @@ function lead(chosen: Candidate, list: readonly Candidate[], support: number): n
  * The model knows nothing of the shift that the spacing of the upper partials makes, up to half a semitone (Hibbert,
  * Taherzadeh & Sharp, Open Journal of Acoustics 7 (2017) 52-68); the interval does not hold it.
  *
+ * @param strikeHalfOf name of the partial whose half is the strike note in such bells ("nominal"; the profile says), or
+ *   null where there is no such rule
  * @returns null without a partial that the model can hear (none up to 5 kHz, or all masked)
  */
-export function strikeNoteOf(partials: readonly StrikeNotePartial[], a4Hz: number): StrikeNote | null {
+export function strikeNoteOf(
+  partials: readonly StrikeNotePartial[],
+  a4Hz: number,
+  strikeHalfOf: string | null = "nominal",
+): StrikeNote | null {
   const heard = heardTones(partials);
   if (!heard.some((tone) => tone.frequencyHz.value <= HIGHEST_TONE_HZ)) return null;
-  const named = partials.find((partial) => partial.name === "nominal");
-  const nominal =
-    named === undefined ? null : { frequencyHz: named.frequencyHz, confidence: named.nameConfidence ?? 0 };
+  const nominal = nominalOf(partials, strikeHalfOf);
   const list = pitchesAt(LISTENING_DB_SPL, heard, nominal);
   if (list.length === 0) return null;
   const elsewhere = OTHER_LISTENING_DB_SPL.map((level) => pitchesAt(level, heard, nominal));
@@ -222,6 +232,12 @@ export function strikeNoteOf(partials: readonly StrikeNotePartial[], a4Hz: numbe
     confidence: leads.reduce((sum, value) => sum + value, 0) / leads.length,
     candidates,
   };
+}
+
+function nominalOf(partials: readonly StrikeNotePartial[], strikeHalfOf: string | null): Nominal | null {
+  const named = partials.find((partial) => partial.name !== null && partial.name === strikeHalfOf);
+  if (named?.name == null) return null;
+  return { name: named.name, frequencyHz: named.frequencyHz, confidence: named.nameConfidence ?? 0 };
 }
 
 /** The chosen one and the two heaviest of each method, unless they are light beside the heaviest of all. */

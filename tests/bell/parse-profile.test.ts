@@ -98,6 +98,7 @@ describe("parseProfile(json)", () => {
   test("parseProfile() of a short profile fills the rest: first partial as reference, nothing known of shapes", () => {
     const profile = parseProfile(OWN);
     expect(profile).toMatchObject({ id: "my-bell", title: "my-bell", reference: ["low"], longestRing: null });
+    expect(profile.strikeHalfOf).toBeNull();
     expect(profile.rimLaw).toBeNull();
     expect(profile.partials[0]).toMatchObject({ spread: 0.08, presence: 0.7, rim: false, status: "assumed" });
     expect(profile.partials[0].nodalMeridians).toBeNull();

@@ -112,6 +112,8 @@ export interface Rates {
   wrong: number;
   /** Share of the names given that are not theirs. */
   wrongOfNamed: number;
+  /** Names given, in number. */
+  named: number;
   /** Mean confidence of the names given. */
   meanConfidence: number;
   /** Share of the bells with at least one name, right or wrong. */
@@ -145,6 +147,7 @@ export function ratesOf(bells: readonly KnownPartial[][], profile: Profile): Rat
     right: known === 0 ? 0 : right / known,
     wrong: wrong / all,
     wrongOfNamed: right + wrong === 0 ? 0 : wrong / (right + wrong),
+    named: right + wrong,
     meanConfidence: right + wrong === 0 ? 0 : confidenceSum / (right + wrong),
     bellsNamed: bellsNamed / bells.length,
   };
