@@ -139,7 +139,11 @@ function tieredEstimate(ring: RingDown, open: Opener): Estimated {
     if (search === null) break;
     search.growing = false;
     stopReason = findLines(search);
-    search.lines = withoutDepartures(search.lines, (l) => l, (l) => l.rho);
+    search.lines = withoutDepartures(
+      search.lines,
+      (l) => l,
+      (l) => l.rho,
+    );
     settleLines(search);
     tiers.push({ delayS, lines: search.lines.map(copy) });
     tried = Math.max(tried, search.lines.length);

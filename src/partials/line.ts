@@ -45,7 +45,7 @@ export function linePower(line: Line): number {
 /**
  * Takes one line with its image at negative frequency off DFT bins, in place:
  * c (1 - z^N) / (1 - z e) + conj(c (1 - z^N)) / (1 - conj(z) e), e = exp(-j w), joined over one denominator.
- * `imageOnly` takes off the image alone. `sign` -1 puts it back.
+ * Only bins from..to-1 are touched; `imageOnly` takes off the image alone.
  */
 export function subtractLine(
   line: Line,
@@ -54,7 +54,8 @@ export function subtractLine(
   sampleRateHz: number,
   stepRe: Float64Array,
   stepIm: Float64Array,
-  count: number,
+  from: number,
+  to: number,
   re: Float64Array,
   im: Float64Array,
   imageOnly = false,
@@ -69,7 +70,7 @@ export function subtractLine(
   const cRe = line.cRe[channel] * uRe - line.cIm[channel] * uIm;
   const cIm = line.cRe[channel] * uIm + line.cIm[channel] * uRe;
   if (imageOnly) {
-    for (let i = 0; i < count; i++) {
+    for (let i = from; i < to; i++) {
       // 1 - conj(z) e
       const a = 1 - (zRe * stepRe[i] + zIm * stepIm[i]);
       const b = -(zRe * stepIm[i] - zIm * stepRe[i]);
@@ -84,7 +85,7 @@ export function subtractLine(
   const n1 = -2 * (cRe * zRe + cIm * zIm);
   const d1 = -2 * zRe;
   const d2 = radius * radius;
-  for (let i = 0; i < count; i++) {
+  for (let i = from; i < to; i++) {
     const x = stepRe[i];
     const y = stepIm[i];
     const pRe = n0 + n1 * x;

@@ -63,7 +63,7 @@ export function bandOf(search: Search, group: Line[]): Band {
       weight[i] = 1 / Math.sqrt(step.size * noiseAt(noise, omega[i] / (2 * Math.PI)));
     }
     for (const line of search.lines) {
-      subtractLine(line, c, step.size, fs, stepRe, stepIm, n, re, im, own.has(line));
+      subtractLine(line, c, step.size, fs, stepRe, stepIm, 0, n, re, im, own.has(line));
     }
     return { re, im, weight };
   });

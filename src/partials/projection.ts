@@ -194,11 +194,14 @@ export class Projection {
     }
   }
 
-  /** D = w c dphi/ds with dphi/ds = phi (phi - 1) / fs, projected off the columns; adds this channel to D^H D and D^H r. */
+  /**
+   * D = w c dphi/ds with dphi/ds = phi (phi - 1) / fs; adds this channel to D^H P D and D^H r, P the projection off the
+   * columns. As r is already orthogonal to them and D^H P D = D^H D - B^H B with B = Q^H D, D itself need not be projected.
+   */
   private addNormalEquations(band: Band, c: number): void {
     const { count: n, sampleRateHz: fs } = band;
     const { weight } = band.channels[c];
-    const { phiRe, phiIm, dRe, dIm, columns: k, poles: m, hRe, hIm, gRe, gIm } = this;
+    const { phiRe, phiIm, dRe, dIm, columns: k, poles: m, gRe, gIm } = this;
     const qRe = this.qRe[c];
     const qIm = this.qIm[c];
     const bRe = this.bRe[c];
@@ -209,14 +212,22 @@ export class Projection {
       const at = j * n;
       const aRe = this.cRe[c * k + j] / fs;
       const aIm = this.cIm[c * k + j] / fs;
+      let tRe = 0;
+      let tIm = 0;
       for (let i = 0; i < n; i++) {
         const pRe = phiRe[at + i];
         const pIm = phiIm[at + i];
         const sRe = pRe * (pRe - 1) - pIm * pIm;
         const sIm = pRe * pIm + pIm * (pRe - 1);
-        dRe[at + i] = (sRe * aRe - sIm * aIm) * weight[i];
-        dIm[at + i] = (sRe * aIm + sIm * aRe) * weight[i];
+        const x = (sRe * aRe - sIm * aIm) * weight[i];
+        const y = (sRe * aIm + sIm * aRe) * weight[i];
+        dRe[at + i] = x;
+        dIm[at + i] = y;
+        tRe += x * resRe[i] + y * resIm[i];
+        tIm += x * resIm[i] - y * resRe[i];
       }
+      gRe[j] += tRe;
+      gIm[j] += tIm;
       for (let l = 0; l < k; l++) {
         const from = l * n;
         let pRe = 0;
@@ -227,34 +238,35 @@ export class Projection {
         }
         bRe[l * k + j] = pRe;
         bIm[l * k + j] = pIm;
-        for (let i = 0; i < n; i++) {
-          dRe[at + i] -= pRe * qRe[from + i] - pIm * qIm[from + i];
-          dIm[at + i] -= pRe * qIm[from + i] + pIm * qRe[from + i];
-        }
       }
-      let tRe = 0;
-      let tIm = 0;
-      for (let i = 0; i < n; i++) {
-        tRe += dRe[at + i] * resRe[i] + dIm[at + i] * resIm[i];
-        tIm += dRe[at + i] * resIm[i] - dIm[at + i] * resRe[i];
-      }
-      gRe[j] += tRe;
-      gIm[j] += tIm;
-      for (let l = 0; l <= j; l++) {
-        const from = l * n;
-        let pRe = 0;
-        let pIm = 0;
-        for (let i = 0; i < n; i++) {
-          pRe += dRe[from + i] * dRe[at + i] + dIm[from + i] * dIm[at + i];
-          pIm += dRe[from + i] * dIm[at + i] - dIm[from + i] * dRe[at + i];
-        }
-        hRe[l * m + j] += pRe;
-        hIm[l * m + j] += pIm;
-        if (l !== j) {
-          hRe[j * m + l] += pRe;
-          hIm[j * m + l] -= pIm;
-        }
-      }
+      for (let l = 0; l <= j; l++) this.addProduct(c, l, j, n);
+    }
+  }
+
+  /** Adds (D^H P D) at (l, j) and its conjugate at (j, l). */
+  private addProduct(c: number, l: number, j: number, n: number): void {
+    const { dRe, dIm, columns: k, poles: m, hRe, hIm } = this;
+    const bRe = this.bRe[c];
+    const bIm = this.bIm[c];
+    const a = l * n;
+    const b = j * n;
+    let pRe = 0;
+    let pIm = 0;
+    for (let i = 0; i < n; i++) {
+      pRe += dRe[a + i] * dRe[b + i] + dIm[a + i] * dIm[b + i];
+      pIm += dRe[a + i] * dIm[b + i] - dIm[a + i] * dRe[b + i];
+    }
+    for (let q = 0; q < k; q++) {
+      const x = bRe[q * k + l];
+      const y = bIm[q * k + l];
+      pRe -= x * bRe[q * k + j] + y * bIm[q * k + j];
+      pIm -= x * bIm[q * k + j] - y * bRe[q * k + j];
+    }
+    hRe[l * m + j] += pRe;
+    hIm[l * m + j] += pIm;
+    if (l !== j) {
+      hRe[j * m + l] += pRe;
+      hIm[j * m + l] -= pIm;
     }
   }
 }

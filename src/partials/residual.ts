@@ -1,6 +1,9 @@
 import { noiseOfResidual } from "../spectrum/index.ts";
-import { subtractLine } from "./line.ts";
+import { type Line, subtractLine } from "./line.ts";
 import type { Search } from "./search.ts";
+
+/** Under this angular frequency (1.5 kHz) the image of a line is near enough to matter, rad/s. */
+const IMAGE_OMEGA = 2 * Math.PI * 1500;
 
 /** Takes all lines off every ladder step; with `renewNoise`, then estimates the noise again from what is left. */
 export function updateResidual(search: Search, renewNoise: boolean): void {
@@ -11,22 +14,15 @@ export function updateResidual(search: Search, renewNoise: boolean): void {
   }
   for (let l = 0; l < ladder.length; l++) {
     const { size } = ladder[l];
-    const count = size / 2 + 1;
     for (let c = 0; c < ladder[l].re.length; c++) {
-      residual[l].re[c].set(ladder[l].re[c]);
-      residual[l].im[c].set(ladder[l].im[c]);
+      const re = residual[l].re[c];
+      const im = residual[l].im[c];
+      re.set(ladder[l].re[c]);
+      im.set(ladder[l].im[c]);
+      const quietest = Math.sqrt(size * Math.min(...search.noise[l][c].variance));
       for (const line of lines) {
-        subtractLine(
-          line,
-          c,
-          size,
-          sampleRateHz,
-          steps[l].re,
-          steps[l].im,
-          count,
-          residual[l].re[c],
-          residual[l].im[c],
-        );
+        const [from, to] = reachOf(line, c, size, sampleRateHz, quietest);
+        subtractLine(line, c, size, sampleRateHz, steps[l].re, steps[l].im, from, to, re, im);
       }
     }
   }
@@ -40,4 +36,18 @@ export function updateResidual(search: Search, renewNoise: boolean): void {
       return { centresHz: own.centresHz, variance: own.variance.map((v, i) => Math.max(v, long[i])) };
     });
   }
+}
+
+/**
+ * The bins in which a line is not yet lost: its skirt, |c| fs over the angular distance, falls to a tenth of the quietest
+ * bin's noise. Below a kilohertz and a half the whole spectrum is taken, for the image at negative frequency.
+ */
+function reachOf(line: Line, channel: number, size: number, fs: number, quietest: number): [number, number] {
+  const last = size / 2 + 1;
+  const amplitude = Math.hypot(line.cRe[channel], line.cIm[channel]);
+  const reach = (10 * amplitude * fs) / quietest + 10 * line.alpha;
+  const bin = (2 * Math.PI * fs) / size;
+  if (line.omega < reach || line.omega < IMAGE_OMEGA)
+    return [0, Math.min(last, Math.ceil((line.omega + reach + IMAGE_OMEGA) / bin))];
+  return [Math.floor((line.omega - reach) / bin), Math.min(last, Math.ceil((line.omega + reach) / bin))];
 }
