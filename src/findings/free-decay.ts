@@ -8,6 +8,14 @@ export const freeDecay = defineFinding({
   uses: [],
   assess({ fit }) {
     const chart = { kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null } as const;
+    if (fit.freeDecay && fit.note !== null) {
+      return {
+        outcome: "note",
+        title: "The ring settles to free decays",
+        text: `${fit.note} For narrower intervals hang the bell so that it does not swing, keep the recorder still with its automatic level off, and choose a place that does not echo.`,
+        evidence: [chart],
+      };
+    }
     if (fit.freeDecay) {
       return {
         outcome: "good",

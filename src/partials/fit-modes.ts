@@ -10,8 +10,10 @@ export interface ModeFit {
   modes: Mode[];
   steady: SteadyLine[];
   combinations: CombinationLine[];
-  /** False: the ring is not a sum of free decays; intervals then hold the scatter between starts. */
+  /** False: the ring is no bell's free decay at all: far too many lines, or hardly any that the starts agree upon. */
   freeDecay: boolean;
+  /** True: its early part departs from free decays; values then rest on what starts agree upon, with their scatter. */
+  departs: boolean;
   /** First sample that any of the values rests on. */
   startSample: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
@@ -26,8 +28,10 @@ export interface ModeFit {
 const LISTED_RHO = 50;
 /** In a ring that is not free decays, what lies this far under the strongest is not told from its misfit and distortion. */
 const DEPARTING_FLOOR_DB = 75;
-/** More lines than this that do not decay freely are no longer a bell's. */
+/** More lines than this, where the ring departs from free decays, are no longer a bell's; that many are listed. */
 const MOST_DEPARTING = 40;
+/** Fewer than these few stable lines say nothing of a bell. */
+const FEWEST_DEPARTING = 3;
 
 /**
  * Measures the modes of one ring-down: damped sinusoids fitted jointly on the DFT bins of all channels (common poles, own
@@ -41,11 +45,13 @@ export function fitModes(ring: RingDown): ModeFit {
     (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
   );
   const lines = clear.map((l) => atOnset(l, ring, estimate.startSample));
+  const departs = !estimate.freeDecay;
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
   const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB, recordS);
   let modes = labelled.modes;
   let combinations = labelled.combinations;
-  if (!estimate.freeDecay && modes.length > MOST_DEPARTING) {
+  const tooMany = departs && modes.length > MOST_DEPARTING;
+  if (tooMany) {
     const strongest = new Set(
       [...modes].sort((a, b) => b.rho / b.chi - a.rho / a.chi).slice(0, MOST_DEPARTING),
     );
@@ -57,7 +63,8 @@ export function fitModes(ring: RingDown): ModeFit {
   return {
     ...ascending(modes, combinations),
     steady: labelled.steady.sort((a, b) => a.frequencyHz - b.frequencyHz),
-    freeDecay: estimate.freeDecay,
+    freeDecay: !tooMany && (!departs || modes.length >= FEWEST_DEPARTING),
+    departs,
     startSample: estimate.startSample + Math.round(Math.min(0, ...delays) * ring.sampleRateHz),
     noiseFrom: estimate.noiseFrom,
     noise,

@@ -10,13 +10,21 @@ const FEWEST_MODES = 3;
 /** Two-sided 95 % points of Student's t for 2 to 7 degrees of freedom (any statistics text). */
 const STUDENT_95 = [4.303, 3.182, 2.776, 2.571, 2.447, 2.365];
 
-/** One sentence where the ring is not a sum of free decays, else null. */
+const CAUSES =
+  "a room that answers, a bell or microphone that moves, a recorder's gain control or several sounds at once do that";
+
+/** What to know where the ring is not a sum of free decays from the strike on, else null. */
 export function departureNote(fit: ModeFit): string | null {
-  if (fit.freeDecay) return null;
+  if (!fit.freeDecay) {
+    return (
+      `The ring is not a sum of free decays: ${CAUSES}. ` +
+      "Listed are the strongest lines on which fits from different starts agree; their intervals hold the scatter between the starts."
+    );
+  }
+  if (!fit.departs) return null;
   return (
-    "The ring is not a sum of free decays from the strike on: a room that answers, a bell or microphone that moves, " +
-    "a recorder's gain control or several sounds at once do that. Listed are the lines on which fits from different " +
-    "starts agree; their intervals hold the scatter between the starts."
+    `The early part of the ring departs from free decays: ${CAUSES}. ` +
+    "Listed are the partials on which fits from different starts agree; their intervals hold the scatter between the starts."
   );
 }
 

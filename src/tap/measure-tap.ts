@@ -93,7 +93,7 @@ export function measureTap(
       seenIn: g.seenIn,
     }),
   );
-  const strikeNote = strikeNoteOf(partials, options.a4Hz);
+  const strikeNote = strikeNoteOf(partials, options.a4Hz, profile.strikeHalfOf);
   const { interference, combinations } = otherLines(best.fit, modes, grouped, partials);
   const measured = {
     schema: "ringwright.tap/1" as const,
