@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Readable, Writable } from "node:stream";
@@ -36,6 +36,13 @@ export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), "ringwright-test-"));
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
+}
+
+/** A folder with these files in it. */
+export function folderWith(files: Record<string, string>): string {
+  const cwd = temporaryFolder();
+  for (const [name, text] of Object.entries(files)) writeFileSync(join(cwd, name), text);
+  return cwd;
 }
 
 export interface World {

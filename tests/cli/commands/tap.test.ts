@@ -1,19 +1,7 @@
 import { mkdirSync, readdirSync, readFileSync, symlinkSync, truncateSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { profileIds } from "../../../src/bell/index.ts";
-import { tap } from "../../../src/cli/commands/tap.ts";
-import { lazyEngine } from "../../../src/cli/engine.ts";
-import { readTapJson } from "../../../src/measurement/index.ts";
-import { fakeEngine, ringwright, Sink, temporaryFolder } from "../harness.ts";
-import { smallBellWav } from "../small-bell.ts";
-
-/** A folder with these files in it. */
-function folderWith(files: Record<string, string>): string {
-  const cwd = temporaryFolder();
-  for (const [name, text] of Object.entries(files)) writeFileSync(join(cwd, name), text);
-  return cwd;
-}
+import { fakeEngine, folderWith, ringwright, Sink, temporaryFolder } from "../harness.ts";
 
 describe("tap on bad input", () => {
   it("tap of an empty or foreign file exits 2 with one sentence that names it", async () => {
@@ -258,115 +246,5 @@ describe("tap and files that are there", () => {
     expect(status).toBe(2);
     expect(stderr).toContain("would replace an input");
     expect(readFileSync(join(cwd, "bell.wav"), "utf8")).toBe("sound");
-  });
-});
-
-describe("tap on a synthetic bell, with the real engine", () => {
-  const world = { engine: lazyEngine, stdin: smallBellWav() };
-
-  it("tap --json - gives a measurement that reads back, with the partials that were put in", async () => {
-    const { status, stdout, stderr } = await ringwright(["tap", "-", "--json", "-"], world);
-    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
-    const { partials, options } = readTapJson(stdout);
-    expect(options).toEqual({
-      label: "standard input",
-      a4Hz: 440,
-      profile: "minor-third",
-      ridges: null,
-      pins: {},
-    });
-    expect(partials.map(({ name }) => name)).toContain("nominal");
-    const nominal = partials.find(({ name }) => name === "nominal")!;
-    // The truth lies within twice the half-width in all but one of ten thousand.
-    expect(Math.abs(nominal.frequencyHz.value - 1000)).toBeLessThan(2 * nominal.frequencyHz.ci95);
-  });
-
-  it("tap --html - gives one page with chart.js, the client and the sound in it", async () => {
-    const { status, stdout, stderr } = await ringwright(
-      ["tap", "-", "--html", "-", "--label", "<i>x"],
-      world,
-    );
-    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
-    expect(stdout).toContain("Chart.js v4");
-    expect(stdout).toContain("data:audio/wav;base64,");
-    expect(stdout).toContain("&lt;i&gt;x");
-    expect(stdout).not.toContain("<i>x");
-  });
-
-  it("tap prints a summary without colour off a terminal", async () => {
-    const { stdout } = await ringwright(["tap", "-"], world);
-    expect(stdout).toMatch(/nominal/);
-    expect(stdout).not.toContain("\u001b");
-  });
-
-  it("tap says on stderr which pin found no partial, and measures all the same", async () => {
-    const { status, stdout, stderr } = await ringwright(["tap", "-", "--pin", "nominal=1300"], world);
-    expect(status).toBe(0);
-    expect(stderr).toMatch(/^ringwright: -: pin nominal=1300 was left out: [^\n]+\n$/);
-    expect(stdout).toContain("Hz");
-  });
-
-  it("tap of silence exits 1 with one sentence", async () => {
-    const silence = smallBellWav();
-    silence.fill(0, 44);
-    const { status, stdout, stderr } = await ringwright(["tap", "-"], { engine: lazyEngine, stdin: silence });
-    expect({ status, stdout }).toEqual({ status: 1, stdout: "" });
-    expect(stderr).toMatch(/^ringwright: -: [^\n]+\n$/);
-  });
-});
-
-describe("tap --profile", () => {
-  const withProfile = async (profile: string, files: Record<string, string> = {}) => {
-    const engine = fakeEngine();
-    const outcome = await ringwright(["tap", "-", "--profile", profile], {
-      cwd: folderWith(files),
-      stdin: "sound",
-      engine,
-    });
-    return { ...outcome, asked: (engine.calls[0]?.options as { profile: string } | undefined)?.profile };
-  };
-  const OWN = {
-    schema: "ringwright.profile/1",
-    id: "my-bowl",
-    title: "My bowl",
-    reference: ["low"],
-    partials: [
-      { name: "low", ratio: 1, source: "measured here" },
-      { name: "high", ratio: 2.7, source: "measured here" },
-    ],
-  };
-
-  it("tap --profile takes every built-in id, and its help names each", async () => {
-    const help = tap.options.find(({ name }) => name === "profile")!.description;
-    for (const id of profileIds()) {
-      expect(await withProfile(id)).toMatchObject({ status: 0, asked: id });
-      expect(help).toContain(id);
-    }
-  });
-
-  it("tap --profile suggests the nearest of an unknown id", async () => {
-    const { status, stderr } = await withProfile("minor-thrid");
-    expect(status).toBe(2);
-    expect(stderr).toMatch(/^ringwright: --profile knows minor-third, [^\n]*; did you mean minor-third\?\n$/);
-  });
-
-  it("tap --profile takes a JSON file of the user's own", async () => {
-    expect(await withProfile("own.json", { "own.json": JSON.stringify(OWN) })).toMatchObject({
-      status: 0,
-      stderr: "",
-      asked: "my-bowl",
-    });
-  });
-
-  it("tap --profile names the file and what is wrong in it", async () => {
-    const missing = await withProfile("gone.json");
-    expect(missing).toMatchObject({ status: 2 });
-    expect(missing.stderr).toMatch(/^ringwright: gone\.json: there is no such file[^\n]*\n$/);
-    const cutOff = await withProfile("own.json", { "own.json": JSON.stringify(OWN).slice(0, 50) });
-    expect(cutOff).toMatchObject({ status: 2 });
-    expect(cutOff.stderr).toMatch(/^ringwright: --profile own\.json: this is not JSON \([^\n]*\n$/);
-    const wrong = await withProfile("own.json", { "own.json": JSON.stringify({ ...OWN, partials: 3 }) });
-    expect(wrong).toMatchObject({ status: 2 });
-    expect(wrong.stderr).toMatch(/^ringwright: --profile own\.json: profile: [^\n]*\n$/);
   });
 });
