@@ -14,9 +14,11 @@ const MAINS_HZ = [50, 60];
 const MAINS_HARMONICS = 20;
 /** Mains drifts by a few parts in a thousand. */
 const MAINS_TOLERANCE = 0.003;
-/** Bell metal rings with Q of many hundreds; what is 60 dB down in some thirty cycles is a clatter or the room (common practice, no source). */
+/** Bell metal rings with Q of many hundreds; what is 60 dB down in some thirty cycles is a clatter (common practice, no source). */
 const LOW_Q = 15;
-const ROOM_BELOW_HZ = 300;
+/** Low resonances of a room or a bench have Q of some tens; bells that low are large and ring for many seconds. */
+const ROOM_Q = 60;
+const ROOM_BELOW_HZ = 200;
 /** A combination line lies this far under its stronger parent at least, ... */
 const COMBINATION_BELOW_DB = 25;
 /** ... and decays at about the sum of its parents' rates. */
@@ -71,10 +73,8 @@ function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, 
     return { kind: "steady tone", text: comb ?? "a tone that does not decay" };
   }
   const q = (Math.PI * f) / alpha;
-  if (q >= LOW_Q) return null;
-  return f < ROOM_BELOW_HZ
-    ? { kind: "room", text: "a short low resonance, of the room or the bench" }
-    : { kind: "rod", text: "a short dull resonance, of the rod or its handle" };
+  if (f < ROOM_BELOW_HZ && q < ROOM_Q) return { kind: "room", text: "a short low resonance, of the room or the bench" };
+  return q < LOW_Q ? { kind: "rod", text: "a short dull resonance, of the rod or its handle" } : null;
 }
 
 function mainsHarmonic(f: number): string | null {
