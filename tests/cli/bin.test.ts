@@ -4,7 +4,7 @@ import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { version } from "../../package.json";
 // @ts-expect-error a plain script without types
-import { build } from "../../scripts/build.mjs";
+import { build } from "../../src/cli/build/build.mjs";
 import { temporaryFolder } from "./harness.ts";
 import { smallBellWav } from "./small-bell.ts";
 

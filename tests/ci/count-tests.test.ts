@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 // @ts-expect-error a plain script without types
-import { count } from "../../scripts/count-tests.mjs";
+import { count } from "../../.ci/count-tests.mjs";
 
 const file = (status: string, ...tests: string[]) => ({
   status,

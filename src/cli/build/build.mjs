@@ -5,7 +5,7 @@ import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import * as esbuild from "esbuild";
 
-const root = dirname(dirname(fileURLToPath(import.meta.url)));
+const root = resolve(dirname(fileURLToPath(import.meta.url)), "../../..");
 
 /** CommonJS packages inside an ES module bundle still call require for Node's own modules. */
 const REQUIRE = `import { createRequire as ringwrightCreateRequire } from "node:module";
