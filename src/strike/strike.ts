@@ -2,6 +2,8 @@
 export interface Strike {
   /** First contact of the rod. */
   onsetSample: number;
+  /** False when the recording begins in the ring: onsetSample is then the first sample, and levels at the strike are levels there. */
+  onsetSeen: boolean;
   /** Every contact within this strike, ascending; the first is onsetSample. */
   contactSamples: number[];
   /** Earliest sample at which a fit may begin: a few ms after the last contact (40 ms where the rod bounced), after clipping has ended. */

@@ -1,0 +1,133 @@
+import type { BandLevels } from "./band-levels.ts";
+import { findContacts } from "./contacts.ts";
+import { rattles } from "./rattle.ts";
+import { endOfRing } from "./ring-end.ts";
+import { type RiseGroup, SAME_STRIKE_S } from "./rise-groups.ts";
+import type { Strike } from "./strike.ts";
+
+/** The fit may begin this long after the last contact; a bounce leaves the rod near the bell for a while. */
+const RING_START_S = 0.006;
+const RING_START_BOUNCED_S = 0.04;
+/** A contact that only the short-time spectrum shows is known to about a window. */
+const UNSURE_S = 0.01;
+/** After clipping a recorder's filter rings on for a moment. */
+const AFTER_CLIPPING_S = 0.001;
+/** The ring ends this long before the next contact, which may be placed late by as much. */
+const BEFORE_NEXT_S = 0.01;
+/** Where contacts are looked for around the rises, and where the ring after them is taken to be free. */
+const SEARCH_BEFORE_S = 0.015;
+const FREE_AFTER_S = 0.06;
+/** The sound before the first contact is none when it is 30 dB quieter than after it, or within 6 dB of the noise. */
+const NOTHING_BEFORE = 1e-3;
+const NOISE_BEFORE = 4;
+const COMPARED_S = 0.01;
+const BEGINNING_S = 0.0005;
+
+interface Contacts {
+  samples: number[];
+  onsetSeen: boolean;
+  unsure: boolean;
+}
+
+/**
+ * One strike from its rises. `nextFrame` is the first frame of the next strike, or null; `noise` the noise level per band,
+ * `noisePower` that of the quietest stretch, added over bands and channels.
+ * `snrDb` is left at 0: it needs the quiet, which is known when all strikes are.
+ */
+export function describeStrike(
+  channels: Float32Array[],
+  levels: BandLevels,
+  group: RiseGroup,
+  nextFrame: number | null,
+  noise: Float64Array,
+  noisePower: number,
+  clips: [number, number][],
+): Strike {
+  const { sampleRateHz: rate, hopSamples, windowSamples } = levels;
+  const samples = channels[0].length;
+  const limit = nextFrame === null ? samples : nextFrame * hopSamples - Math.round(BEFORE_NEXT_S * rate);
+  const contacts = contactsOf(channels, levels, group, limit, noisePower);
+  const last = contacts.samples[contacts.samples.length - 1];
+  const limitFrame = Math.min(levels.frames, Math.floor((limit - windowSamples) / hopSamples) + 1);
+  const ring = endOfRing(levels, noise, Math.ceil(last / hopSamples) + 1, limitFrame);
+  const endSample = ring.endedBy === "limit" || ring.frame >= limitFrame ? limit : ring.frame * hopSamples;
+  let ringStart =
+    last + Math.round((contacts.samples.length > 1 ? RING_START_BOUNCED_S : RING_START_S) * rate);
+  if (contacts.unsure) ringStart += Math.round(UNSURE_S * rate);
+  let clipped = false;
+  for (const [from, to] of clips) {
+    if (to <= contacts.samples[0] || from >= endSample) continue;
+    clipped = true;
+    ringStart = Math.max(ringStart, to + Math.round(AFTER_CLIPPING_S * rate));
+  }
+  return {
+    onsetSample: contacts.samples[0],
+    onsetSeen: contacts.onsetSeen,
+    contactSamples: contacts.samples,
+    ringStartSample: Math.min(ringStart, endSample),
+    endSample,
+    endedBy:
+      ring.endedBy !== "limit" ? ring.endedBy : nextFrame === null ? "end of recording" : "next strike",
+    peakDbfs: peakDbfs(channels, contacts.samples[0], endSample),
+    snrDb: 0,
+    clipped,
+    rattle: rattles(levels, last, ring.frame),
+  };
+}
+
+/** Contacts by linear prediction; a rise in which none is found counts as one where its power steps up. */
+function contactsOf(
+  channels: Float32Array[],
+  levels: BandLevels,
+  group: RiseGroup,
+  limit: number,
+  noisePower: number,
+): Contacts {
+  const { sampleRateHz: rate, hopSamples, windowSamples } = levels;
+  const { rises, beginsAtFrame } = group;
+  const begin = beginsAtFrame === null ? null : beginsAtFrame * hopSamples;
+  const first = begin ?? rises[0].firstFrame * hopSamples;
+  const lastRise =
+    rises.length === 0 ? first : (rises[rises.length - 1].lastFrame + 4) * hopSamples + windowSamples;
+  const from = Math.max(0, first - Math.round(SEARCH_BEFORE_S * rate));
+  const to = Math.min(limit, Math.max(lastRise, first + Math.round(SAME_STRIKE_S * rate)));
+  const free = lastRise + Math.round(FREE_AFTER_S * rate);
+  const learnFrom = free + Math.round(FREE_AFTER_S * rate) < limit ? free : lastRise;
+  const found = findContacts(channels, rate, from, to, learnFrom, limit);
+  const contacts = found.slice();
+  let unsure = false;
+  for (const rise of rises) {
+    const earliest = rise.firstFrame * hopSamples - windowSamples;
+    const latest = (rise.lastFrame + 4) * hopSamples + windowSamples;
+    if (found.some((sample) => sample >= earliest && sample <= latest)) continue;
+    contacts.push(rise.sample);
+    unsure = true;
+  }
+  contacts.sort((a, b) => a - b);
+  if (begin === null) return { samples: contacts, onsetSeen: true, unsure };
+  // The predictor takes the beginning of the recording for a contact; it is one where nothing but noise came before.
+  const later = contacts.filter((sample) => sample >= begin + Math.round(BEGINNING_S * rate));
+  const start = begin > 0 ? contacts[0] : later[0];
+  if (start !== undefined) {
+    const after = power(channels, start, start + Math.round(COMPARED_S * rate));
+    if (power(channels, begin, start) < Math.max(NOTHING_BEFORE * after, NOISE_BEFORE * noisePower)) {
+      return { samples: contacts.filter((sample) => sample >= start), onsetSeen: true, unsure };
+    }
+  }
+  return { samples: [begin, ...later], onsetSeen: false, unsure };
+}
+
+/** Mean power over the stretch, added over the channels; 0 for an empty one. */
+export function power(channels: Float32Array[], from: number, to: number): number {
+  const end = Math.min(to, channels[0].length);
+  if (end <= from) return 0;
+  let sum = 0;
+  for (const channel of channels) for (let n = from; n < end; n++) sum += channel[n] * channel[n];
+  return sum / (end - from);
+}
+
+function peakDbfs(channels: Float32Array[], from: number, to: number): number {
+  let peak = 0;
+  for (const channel of channels) for (let n = from; n < to; n++) peak = Math.max(peak, Math.abs(channel[n]));
+  return 20 * Math.log10(Math.max(peak, 2 ** -24));
+}

@@ -1,0 +1,2 @@
+export { findStrikes } from "./find-strikes.ts";
+export type { QuietStretch, Strike, StrikeSearch } from "./strike.ts";
