@@ -1,4 +1,4 @@
-import type { ModeEstimate } from "../support/synthetic/index.ts";
+import type { KnownStrike, ModeEstimate } from "../support/synthetic/index.ts";
 
 /** What an estimator under test returns for one recording of one strike. */
 export interface FitReport {
@@ -17,7 +17,8 @@ export interface Estimator {
   name: string;
   /** False: its estimates carry no standard deviations, so that coverage means nothing. */
   hasIntervals: boolean;
-  fit(channels: Float32Array[], sampleRateHz: number): FitReport;
+  /** `strike` is the truth of a synthetic bell: only for methods that measure what the search for strikes costs. */
+  fit(channels: Float32Array[], sampleRateHz: number, strike?: KnownStrike): FitReport;
 }
 
 /** Runs one stage and notes its wall time. */

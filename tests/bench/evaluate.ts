@@ -26,7 +26,7 @@ export interface Trial {
 /** Fits a bell and scores the estimates, their amplitudes carried to the first contact by their own decay rate. */
 export function runTrial(estimator: Estimator, { channels, truth }: SyntheticBell): Trial {
   const began = performance.now();
-  const report = estimator.fit(channels, truth.sampleRateHz);
+  const report = estimator.fit(channels, truth.sampleRateHz, truth);
   const ms = performance.now() - began;
   const delayS = (report.referenceSample - truth.onsetSample) / truth.sampleRateHz;
   const estimates = report.estimates.map((estimate) => ({
