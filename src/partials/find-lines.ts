@@ -29,9 +29,9 @@ export function findLines(search: Search, firstPass = 0): string {
       const alpha = (3 * search.sampleRateHz) / search.ladder[d.level].size;
       search.lines.push(candidateLine(alpha, 2 * Math.PI * d.frequencyHz, channels));
     }
-    for (let sweep = 0; sweep < (pass < 3 ? 2 : 1); sweep++) {
-      sweepOver(search, pass >= 1 && sweep === 0);
-    }
+    // Without growth the late passes add weak lines only: theirs are the only neighbourhoods that still move.
+    if (!search.growing && pass >= 3) sweepOver(search, false, (g) => g.some((l) => linePower(l) === 0));
+    else for (let sweep = 0; sweep < (pass < 3 ? 2 : 1); sweep++) sweepOver(search, pass >= 1 && sweep === 0);
     search.lines = search.lines.filter((l) => l.rho > 6 && l.alpha < DECAY_RATE_MAX * 0.93);
     updateResidual(search, true);
     if (search.lines.length > MOST_LINES || search.scratch.work > search.workLimit) {
@@ -51,9 +51,9 @@ export function settleLines(search: Search): void {
   search.lines = search.lines.filter((l) => Number.isFinite(l.sdOmega));
 }
 
-/** Fits every neighbourhood once, the loudest first: its skirts are taken off the others. */
-export function sweepOver(search: Search, grow: boolean): void {
-  const groups = neighbourhoods(search);
+/** Fits every neighbourhood that is wanted once, the loudest first: its skirts are taken off the others. */
+function sweepOver(search: Search, grow: boolean, wanted: (group: Line[]) => boolean = () => true): void {
+  const groups = neighbourhoods(search).filter(wanted);
   const loudness = (g: Line[]) => Math.max(...g.map(linePower));
   groups.sort((a, b) => loudness(b) - loudness(a));
   for (const g of groups) fitNeighbourhood(search, g, grow && search.scratch.work < search.workLimit);
