@@ -73,7 +73,8 @@ function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, 
     return { kind: "steady tone", text: comb ?? "a tone that does not decay" };
   }
   const q = (Math.PI * f) / alpha;
-  if (f < ROOM_BELOW_HZ && q < ROOM_Q) return { kind: "room", text: "a short low resonance, of the room or the bench" };
+  if (f < ROOM_BELOW_HZ && q < ROOM_Q)
+    return { kind: "room", text: "a short low resonance, of the room or the bench" };
   return q < LOW_Q ? { kind: "rod", text: "a short dull resonance, of the rod or its handle" } : null;
 }
 

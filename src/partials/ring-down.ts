@@ -6,7 +6,7 @@ import { movedLine } from "./stabilise.ts";
 /** The audio of one ring-down, as the fit sees it. */
 export interface RingDown {
   /** One array a channel, full scale = 1, without offset. */
-  channels: ArrayLike<number>[];
+  channels: Float32Array[];
   sampleRateHz: number;
   /** First contact of the rod: amplitudes and phases are given at this sample. */
   onsetSample: number;

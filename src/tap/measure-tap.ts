@@ -13,6 +13,7 @@ import {
 import { runFindings } from "../findings/index.ts";
 import type { StrikeInfo, TapMeasurement, TapOptions, TapPartial } from "../measurement/index.ts";
 import { fitModes, type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
+import { sustainOf } from "../strike/index.ts";
 import { curvesOf } from "./curves.ts";
 import { NotMeasurableError } from "./errors.ts";
 import { departureNote, glideOf } from "./fit-report.ts";
@@ -20,7 +21,6 @@ import { type Grouped, groupPartials } from "./group-partials.ts";
 import { otherLines } from "./other-lines.ts";
 import { outlyingStrike, type PooledMode, poolStrikes } from "./pool-strikes.ts";
 import { findAllStrikes, type StrikeAudio, strikeInfo, type TapInput } from "./strikes.ts";
-import { sustainOf } from "./sustain.ts";
 
 /** Changes whenever the same audio would measure differently; saved measurements of another method are not reused. */
 export const METHOD = "damped-lines/1";
@@ -59,6 +59,7 @@ export function measureTap(
     );
   }
   const best = used[0];
+  const { ring } = best.audio;
   const pooled = poolStrikes(used.map((u) => u.fit.modes));
   const modes = pooled.map((p) => p.mode);
   const grouped = groupPartials(modes);
@@ -107,7 +108,7 @@ export function measureTap(
     interference,
     combinations,
     strikeNote,
-    sustain: sustainOf(best.audio),
+    sustain: sustainOf(ring.channels, ring.sampleRateHz, ring.onsetSample, ring.endSample, best.audio.quiet),
     brightness: brightnessOf(partials, strikeNote?.frequencyHz ?? null),
     rimLaw: named.rimLaw,
     fit: {
