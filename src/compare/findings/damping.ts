@@ -1,0 +1,107 @@
+import type { Estimate } from "../../measurement/index.ts";
+import type { Pair } from "../comparison.ts";
+import { studentQuantile } from "../distributions.ts";
+import { exponential, ratio, SD_TO_CI95, scaled, sdOfLog } from "../estimate.ts";
+import { cell, countWords, ratioText } from "../words.ts";
+import { type CompareRule, notMeasurable } from "./rule.ts";
+
+/** A line through fewer points than this says nothing of its slope. */
+const LEAST_PAIRS = 4;
+
+interface Trend {
+  /** Factor on the ratio of the loss factors for one octave up. */
+  perOctave: Estimate;
+  rises: boolean;
+  falls: boolean;
+}
+
+/**
+ * Weighted straight line of the logarithm of B's loss factor over A's against the octave. The slope's interval comes from
+ * the residuals, or from the pairs' own intervals where these are wider.
+ */
+export function lossTrend(pairs: readonly Pair[], scatter: number): Trend | null {
+  if (pairs.length < LEAST_PAIRS) return null;
+  const points = pairs.map((pair) => {
+    const lossRatio = ratio(pair.b.lossFactor, pair.a.lossFactor)!;
+    return {
+      x: Math.log2(pair.a.frequencyHz.value),
+      y: Math.log(lossRatio.value),
+      weight: 1 / (sdOfLog(pair.qRatio) ** 2 + scatter ** 2),
+    };
+  });
+  const total = points.reduce((sum, { weight }) => sum + weight, 0);
+  const mean = (of: (point: (typeof points)[number]) => number) =>
+    points.reduce((sum, point) => sum + point.weight * of(point), 0) / total;
+  const meanX = mean(({ x }) => x);
+  const meanY = mean(({ y }) => y);
+  const spread = points.reduce((sum, { x, weight }) => sum + weight * (x - meanX) ** 2, 0);
+  if (spread === 0) return null;
+  const slope =
+    points.reduce((sum, { x, y, weight }) => sum + weight * (x - meanX) * (y - meanY), 0) / spread;
+  const rest = points.reduce(
+    (sum, { x, y, weight }) => sum + weight * (y - meanY - slope * (x - meanX)) ** 2,
+    0,
+  );
+  const degrees = points.length - 2;
+  const inflation = Math.max(1, rest / degrees);
+  const ci95 = Math.sqrt(inflation / spread) * Math.max(studentQuantile(0.05, degrees), SD_TO_CI95);
+  return {
+    perOctave: exponential({ value: slope, ci95 }),
+    rises: slope > ci95,
+    falls: slope < -ci95,
+  };
+}
+
+const FRICTION =
+  "Friction in the metal adds about the same loss factor to every partial; what goes out as sound and into the mounting has a share that changes with frequency (Cremer & Heckl, Structure-Borne Sound, from memory).";
+
+/** Loss factor against frequency for both: friction and radiation go differently with frequency. */
+export const damping: CompareRule = {
+  id: "damping",
+  subject: "Loss factor against frequency",
+  assess({ a, b, pairs, common, samePattern }) {
+    const trend = common === null ? null : lossTrend(pairs, common.scatterDecay);
+    if (common === null || trend === null) {
+      return notMeasurable(
+        "Loss factor against frequency",
+        `At least ${LEAST_PAIRS} paired partials at different frequencies are needed.`,
+      );
+    }
+    if (samePattern.outcome === "different") {
+      return notMeasurable(
+        "Loss factor against frequency",
+        "Metals can be compared by it in castings of one pattern only.",
+      );
+    }
+    const { value, ci95 } = common.decayRatio;
+    const inverse = { value: 1 / (value * common.frequencyRatio.value), ci95: 0 };
+    const lossRatio = scaled({ value: 1, ci95: ci95 / value }, inverse.value);
+    const per = `by ${ratioText(trend.perOctave)} for an octave`;
+    const course =
+      trend.rises || trend.falls
+        ? `The ratio ${trend.rises ? "rises" : "falls"} with frequency, ${per}, so the metal's friction alone does not explain it.`
+        : `The ratio does not change with frequency beyond its interval (${per}).`;
+    const changed = common.decay.kind === "none" ? "" : ` ${FRICTION}`;
+    return {
+      outcome: "note",
+      title: "Loss factor against frequency",
+      text: `Over ${countWords(pairs.length, "pair")} the loss factor (1/Q) of ${b.letter} is ${ratioText(lossRatio)} of that of ${a.letter}. ${course}${changed}`,
+      evidence: [
+        { kind: "number", label: `loss factor, ${b.letter} over ${a.letter}`, ...lossRatio, unit: "" },
+        { kind: "number", label: "factor on it for an octave up", ...trend.perOctave, unit: "" },
+        {
+          kind: "table",
+          label: "Loss factor of each pair",
+          columns: ["partial", a.letter, b.letter, `${b.letter} over ${a.letter}`],
+          rows: pairs.map((pair) => [
+            pair.name,
+            cell(pair.a.lossFactor),
+            cell(pair.b.lossFactor),
+            cell(ratio(pair.b.lossFactor, pair.a.lossFactor)),
+          ]),
+        },
+      ],
+      clause: null,
+    };
+  },
+};

@@ -1,0 +1,75 @@
+import { formatEstimate } from "../../measurement/index.ts";
+import type { Pair, PairSide, UnpairedPartial } from "../comparison.ts";
+import { threshold } from "../thresholds.ts";
+import { cell, countWords, listWords } from "../words.ts";
+import { type CompareRule, notMeasurable } from "./rule.ts";
+
+const splitWords = ({ splitHz }: PairSide): string =>
+  splitHz === null ? "one line" : formatEstimate(splitHz, "Hz");
+
+/** A warble that came, went, or beats at another rate. */
+function isChanged({ splitDifferenceHz: d, a, b }: Pair): boolean {
+  const widest = Math.max(a.splitHz?.value ?? 0, b.splitHz?.value ?? 0);
+  return (
+    d !== null &&
+    Math.abs(d.value) > Math.max(d.ci95, threshold("splitLeast")) &&
+    widest <= threshold("beatFastest")
+  );
+}
+
+/** Whether what looks like a single line has its other member among the unpaired partials. */
+function hasLoneMember(pair: Pair, unpaired: readonly UnpairedPartial[]): boolean {
+  const reach = 2 * Math.max(pair.a.splitHz?.value ?? 0, pair.b.splitHz?.value ?? 0);
+  return unpaired.some(
+    ({ casting, frequencyHz }) => Math.abs(frequencyHz.value - pair[casting].frequencyHz.value) <= reach,
+  );
+}
+
+/** Which warbles changed. */
+export const splits: CompareRule = {
+  id: "splits",
+  subject: "Splits",
+  assess({ a, b, pairs, unpaired }) {
+    if (pairs.length === 0) return notMeasurable("Splits", "No partial of one was found in the other.");
+    const changed =
+      a.freeDecay && b.freeDecay
+        ? pairs.filter((pair) => isChanged(pair) && !hasLoneMember(pair, unpaired))
+        : [];
+    const split = pairs.filter(({ splitDifferenceHz }) => splitDifferenceHz !== null);
+    const words = changed.map(
+      (pair) => `the ${pair.name} (${a.letter}: ${splitWords(pair.a)}, ${b.letter}: ${splitWords(pair.b)})`,
+    );
+    return {
+      outcome: "note",
+      title: changed.length > 0 ? "Warbles changed" : split.length > 0 ? "The same splits" : "No splits",
+      text:
+        changed.length > 0
+          ? `The split changed in ${listWords(words)}. A casting sets its own splits, by how round and even it came out, so this is the casting's, not the alloy's, doing.`
+          : split.length > 0
+            ? `${countWords(split.length, "pair")} split in one or both, and none surely beats at another rate in one than in the other.`
+            : "No paired partial was seen split in either.",
+      evidence:
+        split.length === 0
+          ? []
+          : [
+              {
+                kind: "table",
+                label: "Split of each pair",
+                columns: [
+                  "partial",
+                  `${a.letter}, Hz`,
+                  `${b.letter}, Hz`,
+                  `${b.letter} less ${a.letter}, Hz`,
+                ],
+                rows: split.map((pair) => [
+                  pair.name,
+                  cell(pair.a.splitHz) ?? "one line",
+                  cell(pair.b.splitHz) ?? "one line",
+                  cell(pair.splitDifferenceHz),
+                ]),
+              },
+            ],
+      clause: null,
+    };
+  },
+};
