@@ -39,14 +39,18 @@ export class FitScratch {
   }
 }
 
-export const DECAY_RATE_MIN = 0.02;
+/** Hardly any decay over the longest record: a loud steady tone held to a faster one would ask for more lines to mend it. */
+export const DECAY_RATE_MIN = 1e-4;
 export const DECAY_RATE_MAX = 1500;
+
+/** From here on down a line has hardly decayed within a record: it may come back up as far as one that starts here. */
+const SLOW = 0.02;
 
 /** A fit may move a decay rate by a factor of eight either way from where it started, within what a bell can do. */
 export function boundsAround(alpha: Float64Array): PoleBounds {
   return {
     alphaMin: alpha.map((a) => Math.max(a / 8, DECAY_RATE_MIN)),
-    alphaMax: alpha.map((a) => Math.min(a * 8, DECAY_RATE_MAX)),
+    alphaMax: alpha.map((a) => Math.min(Math.max(a, SLOW) * 8, DECAY_RATE_MAX)),
   };
 }
 
