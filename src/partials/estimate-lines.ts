@@ -25,7 +25,7 @@ const REAL_MISFIT = 0.02;
 /** While the start is chosen, lines under this part of a neighbour's energy (-13 dB) count as its misfit. */
 const PROBE_MISFIT = 0.05;
 /** Starts of the stabilisation diagram, s after the earliest. */
-const TIER_DELAYS_S = [0.03, 0.1, 0.2, 0.4, 0.8];
+const TIER_DELAYS_S = [0.03, 0.1, 0.2, 0.4, 0.8, 1.3];
 /** Less than this part of the lines settling means that they only stand in for something that is not a free decay. */
 const SETTLED_SHARE = 0.7;
 const CLOSING_PASS = 2;

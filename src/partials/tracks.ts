@@ -16,6 +16,8 @@ interface Track {
 /** Matched-filter SNR over the misfit that a line must have to be compared between starts. */
 const CLEAR_RHO = 25;
 /** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
+/** Between two starts a gliding frequency may move by this part of itself. */
+const DRIFT = 7e-4;
 /** A line whose decay rate scatters by more than this part of it is not told from noise. */
 const KNOWN_DECAY = 0.5;
 const SPAN_DECAYS = 0.25;
@@ -70,7 +72,7 @@ function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Tr
 function continues(before: Line, from: Tier, line: Line, to: Tier): boolean {
   const alpha = Math.max(before.alpha, line.alpha);
   const dOmega = Math.abs(line.omega - before.omega);
-  if (dOmega > 3 * Math.hypot(line.sdOmega, before.sdOmega) + 0.3 * alpha) return false;
+  if (dOmega > 3 * Math.hypot(line.sdOmega, before.sdOmega) + 0.3 * alpha + DRIFT * line.omega) return false;
   const relative = Math.hypot(line.sdAlpha / line.alpha, before.sdAlpha / before.alpha);
   if (Math.abs(Math.log(line.alpha / before.alpha)) > 3 * Math.min(relative, 0.3) + 0.3) return false;
   const expected = 0.5 * Math.log(linePower(before)) - before.alpha * (to.delayS - from.delayS);
@@ -91,28 +93,33 @@ function spansEnough(track: Track, recordS: number): boolean {
 }
 
 function summarise(track: Track): StableLine {
-  let best = 0;
-  for (let i = 1; i < track.lines.length; i++)
-    if (track.lines[i].sdOmega < track.lines[best].sdOmega) best = i;
+  const { best, from } = settledFrom(track);
   const line = track.lines[best];
-  const scatter = (of: (l: Line) => number) => {
-    const values = track.lines.map(of);
-    return Math.sqrt(values.reduce((s, v) => s + (v - of(line)) ** 2, 0) / (values.length - 1));
-  };
+  const others = track.lines.slice(from);
+  const scatter = (of: (l: Line) => number) =>
+    Math.sqrt(others.reduce((s, l) => s + (of(l) - of(line)) ** 2, 0) / Math.max(1, others.length - 1));
   return {
     line,
     delayS: track.tiers[best].delayS,
-    sdOmega: Math.hypot(
-      line.sdOmega,
-      scatter((l) => l.omega),
-    ),
-    sdAlpha: Math.hypot(
-      line.sdAlpha,
-      scatter((l) => l.alpha),
-    ),
+    sdOmega: Math.hypot(line.sdOmega, scatter((l) => l.omega)),
+    sdAlpha: Math.hypot(line.sdAlpha, scatter((l) => l.alpha)),
     settled: true,
     seenIn: track.tiers.map((t) => `the ring from ${Math.round(t.delayS * 1000)} ms`),
   };
+}
+
+/**
+ * The start with the smallest error, and the first start whose values its scatter counts. Where the frequency still moves
+ * from start to start (a glide after the blow), only the last two count: by then it has settled most.
+ */
+function settledFrom(track: Track): { best: number; from: number } {
+  const { lines } = track;
+  const last = lines.length - 1;
+  let best = 0;
+  for (let i = 1; i <= last; i++) if (lines[i].sdOmega < lines[best].sdOmega) best = i;
+  const moved = Math.abs(lines[last].omega - lines[0].omega);
+  const steady = 3 * Math.hypot(lines[last].sdOmega, lines[0].sdOmega) + 2e-5 * lines[last].omega;
+  return moved > steady && last >= 2 ? { best: last, from: last - 1 } : { best, from: 0 };
 }
 
 function medianOf(values: number[]): number {
