@@ -19,7 +19,15 @@ export interface AxisSpec {
 }
 
 /** How a line looks; each has its own dash as well as its own ink, so that grey prints tell them apart. */
-export type LineLook = "measured" | "model" | "noise" | "together" | "member" | "other-member";
+export type LineLook =
+  | "measured"
+  | "model"
+  | "noise"
+  | "together"
+  | "member"
+  | "other-member"
+  | "first"
+  | "second";
 
 export interface LineSpec {
   look: LineLook;
@@ -32,7 +40,7 @@ export interface LineSpec {
 }
 
 /** How a point looks; shapes differ as well as inks. */
-export type PointLook = "partial" | "combination" | "interference";
+export type PointLook = "partial" | "combination" | "interference" | "first" | "second";
 
 export interface PointSpec {
   look: PointLook;
@@ -72,7 +80,17 @@ export interface VoiceSpec {
   members: VoiceMember[];
 }
 
+/**
+ * Sounds one after the other, or one of them, at amplitudes that are taken as they are, so that one can be held against
+ * another: 1 is full scale.
+ */
+export interface TurnsSpec {
+  mark: number | null;
+  label: string;
+  turns: VoiceMember[][];
+}
+
 export interface PageData {
   charts: ChartSpec[];
-  voices: VoiceSpec[];
+  voices: (VoiceSpec | TurnsSpec)[];
 }

@@ -1,7 +1,7 @@
 import type { LineLook, PointLook } from "./chart-spec.ts";
 import { type Html, type HtmlValue, html } from "./html.ts";
 
-/** One sample of a line or a point, as the legend shows it. */
+/** One sample of a line or a point, as the legend shows it; a look that both have is shown as a line with its point. */
 export interface LegendEntry {
   look: LineLook | PointLook;
   text: string;
@@ -12,11 +12,18 @@ const SHAPES: Record<PointLook, string> = {
   partial: "M0-5 5 0 0 5-5 0z",
   combination: "M-4-4 4 4M-4 4 4-4",
   interference: "M-4-4h8v8h-8z",
+  first: "M0-5 5 0 0 5-5 0z",
+  second: "M-4-4h8v8h-8z",
 };
 
 const isPoint = (look: LineLook | PointLook): look is PointLook => look in SHAPES;
+const isBoth = (look: LineLook | PointLook): look is LineLook & PointLook =>
+  look === "first" || look === "second";
 
 function sample(look: LineLook | PointLook): Html {
+  if (isBoth(look)) {
+    return html`<svg class="sample" viewBox="-16 -7 32 14" aria-hidden="true"><path class="line-${look}" d="M-15 0h30"/><path class="point-${look}" d="${SHAPES[look]}"/></svg>`;
+  }
   return isPoint(look)
     ? html`<svg class="sample" viewBox="-16 -7 32 14" aria-hidden="true"><path class="point-${look}" d="${SHAPES[look]}"/></svg>`
     : html`<svg class="sample" viewBox="-16 -7 32 14" aria-hidden="true"><path class="line-${look}" d="M-15 0h30"/></svg>`;

@@ -7,6 +7,7 @@ import { threshold } from "../thresholds.ts";
 import {
   cell,
   countWords,
+  digits,
   listWords,
   numberWord,
   percentText,
@@ -43,13 +44,13 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { decayRatio, scatterDecay, decay } = common!;
   return [
     { kind: "number", label: `decay time, ${b.letter} over ${a.letter}, all pairs`, ...decayRatio, unit: "" },
-    { kind: "number", label: "scatter about it", value: 100 * scatterDecay, ci95: null, unit: "%" },
-    { kind: "number", label: "test statistic X²", value: decay.statistic, ci95: null, unit: "" },
+    { kind: "number", label: "scatter about it", value: digits(100 * scatterDecay), ci95: null, unit: "%" },
+    { kind: "number", label: "test statistic X²", value: digits(decay.statistic), ci95: null, unit: "" },
     { kind: "number", label: "degrees of freedom", value: decay.degreesOfFreedom, ci95: null, unit: "" },
     {
       kind: "number",
       label: "probability of it where all share one ratio",
-      value: decay.pValue,
+      value: digits(decay.pValue),
       ci95: null,
       unit: "",
     },

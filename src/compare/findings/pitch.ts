@@ -3,7 +3,16 @@ import type { Evidence } from "../../measurement/index.ts";
 import type { Common } from "../comparison.ts";
 import { CENTS_PER_NEPER } from "../estimate.ts";
 import { threshold } from "../thresholds.ts";
-import { cell, centsText, countWords, listWords, probabilityWords, shiftWords, theName } from "../words.ts";
+import {
+  cell,
+  centsText,
+  countWords,
+  digits,
+  listWords,
+  probabilityWords,
+  shiftWords,
+  theName,
+} from "../words.ts";
 import { beyondWords, type CompareRule, type Judged, notMeasurable } from "./rule.ts";
 
 /** With fewer pairs one shift of all cannot be told from several shifts. */
@@ -13,13 +22,13 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { cents, scatterCents, pitch } = common!;
   return [
     { kind: "number", label: "common shift", ...cents, unit: "cents" },
-    { kind: "number", label: "scatter about it", value: scatterCents, ci95: null, unit: "cents" },
-    { kind: "number", label: "test statistic X²", value: pitch.statistic, ci95: null, unit: "" },
+    { kind: "number", label: "scatter about it", value: digits(scatterCents), ci95: null, unit: "cents" },
+    { kind: "number", label: "test statistic X²", value: digits(pitch.statistic), ci95: null, unit: "" },
     { kind: "number", label: "degrees of freedom", value: pitch.degreesOfFreedom, ci95: null, unit: "" },
     {
       kind: "number",
       label: "probability of it where all share one shift",
-      value: pitch.pValue,
+      value: digits(pitch.pValue),
       ci95: null,
       unit: "",
     },

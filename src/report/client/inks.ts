@@ -1,4 +1,4 @@
-import type { LineLook } from "../chart-spec.ts";
+import type { LineLook, PointLook } from "../chart-spec.ts";
 
 /** Colours of the charts, read from the style sheet so that there is one place for them. */
 export interface Inks {
@@ -11,6 +11,7 @@ export interface Inks {
   chosen: string;
   noise: string;
   lines: Record<LineLook, string>;
+  points: Record<PointLook, string>;
 }
 
 export function readInks(): Inks {
@@ -32,6 +33,15 @@ export function readInks(): Inks {
       together: read("model"),
       member: read("member"),
       "other-member": read("other-member"),
+      first: read("model"),
+      second: read("other-member"),
+    },
+    points: {
+      partial: read("patina"),
+      combination: read("ink"),
+      interference: read("noise"),
+      first: read("patina"),
+      second: read("other-member"),
     },
   };
 }
@@ -44,6 +54,8 @@ export const DASHES: Record<LineLook, number[]> = {
   together: [],
   member: [10, 3, 2, 3],
   "other-member": [4, 4],
+  first: [],
+  second: [6, 3],
 };
 
 export const WIDTHS: Record<LineLook, number> = {
@@ -53,4 +65,6 @@ export const WIDTHS: Record<LineLook, number> = {
   together: 2,
   member: 1.25,
   "other-member": 1.25,
+  first: 1.75,
+  second: 1.75,
 };

@@ -1,5 +1,5 @@
 /** The one script of a report: draws the charts, lets the reader choose and hear what they show. */
-import type { PageData, VoiceSpec } from "../chart-spec.ts";
+import type { PageData, TurnsSpec, VoiceSpec } from "../chart-spec.ts";
 import { drawCharts } from "./charts.ts";
 import { makeSounds } from "./sound.ts";
 
@@ -20,12 +20,12 @@ function start(): void {
     byId("announce")!.textContent = text;
   }
 
-  function showPlayer(voice: VoiceSpec | null): void {
+  function showPlayer(voice: VoiceSpec | TurnsSpec | null): void {
     byId("player")!.hidden = voice === null;
     byId("player-text")!.textContent = voice === null ? "" : `Playing ${voice.label}`;
   }
 
-  function play(voice: VoiceSpec): void {
+  function play(voice: VoiceSpec | TurnsSpec): void {
     sounds.play(voice);
     showPlayer(voice);
     announce(`Playing ${voice.label}`);

@@ -23,7 +23,7 @@ export function bandHeight(spec: ChartSpec, widthPx: number): number {
 
 function shape(context: CanvasRenderingContext2D, look: PointLook, x: number, y: number, size: number): void {
   context.beginPath();
-  if (look === "partial") {
+  if (look === "partial" || look === "first") {
     context.moveTo(x, y - size);
     context.lineTo(x + size, y);
     context.lineTo(x, y + size);
@@ -116,21 +116,16 @@ function drawPoint(chart: Chart<"scatter">, point: PointSpec, spec: ChartSpec, v
   const { ctx, scales } = chart;
   const { inks, chosen } = view;
   const isChosen = point.mark !== null && point.mark === chosen;
-  const colour = isChosen
-    ? inks.chosen
-    : point.look === "partial"
-      ? inks.patina
-      : point.look === "combination"
-        ? inks.ink
-        : inks.noise;
+  const colour = isChosen ? inks.chosen : inks.points[point.look];
+  const isFilled = point.look === "partial" || point.look === "first";
   if (point.ci95X !== null) errorBar(chart, point, isChosen ? inks.chosen : inks.ink);
   const x = scales.x!.getPixelForValue(point.x);
   const y = scales.y!.getPixelForValue(point.y);
-  shape(ctx, point.look, x, y, point.look === "partial" ? 5 : 4);
-  ctx.lineWidth = point.look === "partial" ? 1 : 2;
-  ctx.strokeStyle = point.look === "partial" ? inks.paper : colour;
+  shape(ctx, point.look, x, y, isFilled ? 5 : 4);
+  ctx.lineWidth = isFilled ? 1 : 2;
+  ctx.strokeStyle = isFilled ? inks.paper : colour;
   ctx.fillStyle = colour;
-  if (point.look === "partial") ctx.fill();
+  if (isFilled) ctx.fill();
   ctx.stroke();
   if (isChosen) {
     ctx.beginPath();

@@ -1,11 +1,11 @@
-import type { VoiceSpec } from "../chart-spec.ts";
-import { renderVoice } from "./synth.ts";
+import type { TurnsSpec, VoiceSpec } from "../chart-spec.ts";
+import { renderTurns, renderVoice } from "./synth.ts";
 
 const STOP_FADE_S = 0.05;
 
 /** Plays one voice at a time. Nothing sounds before the reader asks for it. */
 export interface Sounds {
-  play(voice: VoiceSpec): void;
+  play(voice: VoiceSpec | TurnsSpec): void;
   stop(): void;
   setVolume(share: number): void;
 }
@@ -29,7 +29,7 @@ export function makeSounds(onEnd: () => void): Sounds {
     onEnd();
   }
 
-  function play(voice: VoiceSpec): void {
+  function play(voice: VoiceSpec | TurnsSpec): void {
     stop();
     context ??= new AudioContext();
     if (master === null) {
@@ -38,7 +38,10 @@ export function makeSounds(onEnd: () => void): Sounds {
       master.connect(context.destination);
     }
     void context.resume();
-    const samples = renderVoice(voice.members, context.sampleRate);
+    const samples =
+      "turns" in voice
+        ? renderTurns(voice.turns, context.sampleRate)
+        : renderVoice(voice.members, context.sampleRate);
     const buffer = context.createBuffer(1, samples.length, context.sampleRate);
     buffer.getChannelData(0).set(samples);
     const source = context.createBufferSource();

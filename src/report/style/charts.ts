@@ -20,6 +20,10 @@ figcaption strong { color: var(--ink); }
 .line-noise { stroke: var(--noise); stroke-dasharray: 2 3; }
 .line-member { stroke: var(--member); stroke-width: 1.5; stroke-dasharray: 10 3 2 3; }
 .line-other-member { stroke: var(--other-member); stroke-width: 1.5; stroke-dasharray: 4 4; }
+.line-first { stroke: var(--model); stroke-width: 2; }
+.line-second { stroke: var(--other-member); stroke-width: 2; stroke-dasharray: 6 3; }
+.point-first { fill: var(--patina); stroke: var(--paper); stroke-width: 1; }
+.point-second { fill: var(--paper); stroke: var(--other-member); stroke-width: 2; }
 .point-partial { fill: var(--patina); stroke: var(--paper); stroke-width: 1; }
 .point-combination { fill: none; stroke: var(--ink); stroke-width: 2; }
 .point-interference { fill: none; stroke: var(--noise); stroke-width: 2; }

@@ -1,9 +1,20 @@
-import type { Evidence, Finding, FindingOutcome, TapMeasurement } from "../../measurement/index.ts";
+import type { Evidence, Finding, FindingOutcome } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
 import { countOf, estimateText, plainNumber } from "../numbers.ts";
 import { plainRows, table } from "../table.ts";
 import { judgedFindings, notMeasurable, OUTCOME_WORDS, partialLabel } from "./words.ts";
+
+/** Findings, and what their evidence points into. */
+export interface Judged {
+  findings: Finding[];
+  partials: { name: string | null }[];
+  recordings: { file: string }[];
+  /** What the ids of the list items begin with; "finding" where not given. */
+  idPrefix?: string;
+  /** What the findings were drawn from; "this recording" where not given. */
+  source?: string;
+}
 
 /** Signs drawn beside the word, each of its own shape. */
 const SIGNS: Record<FindingOutcome, string> = {
@@ -32,7 +43,7 @@ const cellText = (cell: string | number | null): HtmlValue =>
       ? `${cell}`.replace("-", "\u2212")
       : "\u2013";
 
-function evidenceItem(evidence: Evidence, m: TapMeasurement): Html {
+function evidenceItem(evidence: Evidence, m: Judged): Html {
   switch (evidence.kind) {
     case "number": {
       const { label, value, ci95, unit } = evidence;
@@ -71,12 +82,12 @@ function evidenceItem(evidence: Evidence, m: TapMeasurement): Html {
   }
 }
 
-function finding({ title, outcome, text, evidence }: Finding, m: TapMeasurement): Html {
+function finding({ id, title, outcome, text, evidence }: Finding, m: Judged): Html {
   const shown = evidence.map((each) => evidenceItem(each, m));
   const list = shown.length === 0 ? null : html`<ul class="evidence">${shown}</ul>`;
   // Tables are long: they wait behind a summary, the short kinds stand in the open.
   const long = evidence.some((each) => each.kind === "table");
-  return html`<li class="finding ${outcome}">
+  return html`<li class="finding ${outcome}" id="${m.idPrefix ?? "finding"}-${id}">
 <h3>${sign(outcome)}<span class="outcome">${OUTCOME_WORDS[outcome]}</span> ${foreign(title)}</h3>
 <p>${foreign(text)}</p>
 ${long ? html`<details class="more"><summary>Evidence for: ${foreign(title)}</summary>${list}</details>` : list}
@@ -89,7 +100,7 @@ function unjudged({ titles, reason }: { titles: string[]; reason: string }): Htm
 }
 
 /** What the measurement means, in the words of the findings; what asks for attention comes first. */
-export function findingsList(m: TapMeasurement): Html {
+export function findingsList(m: Judged): Html {
   const judged = judgedFindings(m.findings);
   const groups = notMeasurable(m.findings);
   const count = groups.reduce((sum, group) => sum + group.titles.length, 0);
@@ -98,7 +109,7 @@ export function findingsList(m: TapMeasurement): Html {
       ? html`<p>There are no findings.</p>\n`
       : html`<ul class="findings">${judged.map((each) => finding(each, m))}</ul>\n`;
   if (count === 0) return list;
-  const summary = `${countOf(count, "question")} could not be answered from this recording`;
+  const summary = `${countOf(count, "question")} could not be answered from ${m.source ?? "this recording"}`;
   return html`${list}<div class="unjudged">${moreNumbers(summary, html`<ul>${groups.map(unjudged)}</ul>\n`)}</div>
 `;
 }

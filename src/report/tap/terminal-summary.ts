@@ -1,25 +1,18 @@
 import {
   type Estimate,
-  type FindingOutcome,
   formatEstimateParts,
   type TapMeasurement,
   type TapPartial,
 } from "../../measurement/index.ts";
-import { countOf, estimateText, FINEST_CENTS, FINEST_HZ, listOf, noFiner } from "../numbers.ts";
-import { cut, padEnd, padStart, printable, wrap } from "../terminal/cells.ts";
+import { countOf, FINEST_CENTS, FINEST_HZ, listOf, noFiner } from "../numbers.ts";
+import { block, foreignToTerminal } from "../terminal/block.ts";
+import { cut, padStart, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
-import { type Look, makePaint, type Paint } from "../terminal/paint.ts";
+import { estimateCells } from "../terminal/estimate-cells.ts";
+import { findingLines } from "../terminal/findings.ts";
+import { makePaint, type Paint } from "../terminal/paint.ts";
 import { codingText, recordingNotes, strikeNotes } from "./recording-tables.ts";
-import {
-  beatText,
-  bellLabel,
-  judgedFindings,
-  notFound,
-  notMeasurable,
-  OUTCOME_WORDS,
-  partialLabel,
-  summarySentence,
-} from "./words.ts";
+import { beatText, bellLabel, notFound, partialLabel, summarySentence } from "./words.ts";
 
 export interface TerminalLook {
   /** Columns of the terminal; null where the output goes to a file or a pipe. */
@@ -33,29 +26,6 @@ const LEAST_WIDTH = 40;
 const MOST_WIDTH = 100;
 /** A name given by the user may be of any length. */
 const MOST_NAME = 16;
-
-/** One sign for each outcome; the word stands beside it. */
-const SIGNS: Record<FindingOutcome, string> = { attention: "!", good: "+", note: "*", "not-measurable": "-" };
-const LOOKS: Record<FindingOutcome, Look[]> = {
-  attention: ["bold", "red"],
-  good: ["green"],
-  note: [],
-  "not-measurable": [],
-};
-
-/** "value ±ci95" of a column, so padded that the values end and the intervals begin at the same cells. */
-function estimateCells(estimates: (Estimate | null)[], signed: boolean): string[] {
-  const parts = estimates.map((estimate) => {
-    if (estimate === null) return { value: "-", ci95: "" };
-    const { value, ci95, powerOfTen } = formatEstimateParts(estimate);
-    const plus = signed && estimate.value > 0 ? "+" : "";
-    const power = powerOfTen === 0 ? "" : `e${powerOfTen}`;
-    return { value: `${plus}${value}${power}`, ci95: ci95 === null ? "" : `\u00b1${ci95}${power}` };
-  });
-  const valueSize = Math.max(0, ...parts.map((part) => part.value.length));
-  const ci95Size = Math.max(0, ...parts.map((part) => part.ci95.length));
-  return parts.map(({ value, ci95 }) => `${padStart(value, valueSize)} ${padEnd(ci95, ci95Size)}`);
-}
 
 /** A ratio to no more digits than its interval allows, four decimals at most. */
 function ratioCell({ ratio }: TapPartial): string {
@@ -107,47 +77,6 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
   ];
 }
 
-/** A heading and its items, a line each where they fit; nothing when there are none. */
-function block(heading: string, items: string[], width: number, paint: Paint): string[] {
-  if (items.length === 0) return [];
-  const lines = items.flatMap((item) =>
-    wrap(foreignToTerminal(item), width - 2, 2).map((line) => `  ${line}`),
-  );
-  return ["", paint(heading, "bold"), ...lines];
-}
-
-/** As {@link printable}, but fixed spaces stay until the lines are broken. */
-const foreignToTerminal = (text: string) => text.split("\u00a0").map(printable).join("\u00a0");
-
-function findingLines(m: TapMeasurement, width: number, paint: Paint): string[] {
-  if (m.findings.length === 0) return [];
-  const lines = judgedFindings(m.findings).flatMap(({ outcome, title, text, evidence }) => {
-    const head = `${SIGNS[outcome]} ${OUTCOME_WORDS[outcome]}: `;
-    const [first, ...rest] = wrap(foreignToTerminal(`${head}${title}. ${text}`), width - 2, 2);
-    const numbers = evidence.flatMap((each) => {
-      if (each.kind !== "number") return [];
-      const { label, value, ci95, unit } = each;
-      return [`${label} ${ci95 === null ? `${value} ${unit}`.trim() : estimateText({ value, ci95 }, unit)}`];
-    });
-    const proof = numbers.length === 0 ? [] : wrap(foreignToTerminal(numbers.join("; ")), width - 4, 0);
-    return [
-      paint(head, ...LOOKS[outcome]) + first!.slice(head.length),
-      ...rest,
-      ...proof.map((line) => paint(`  ${line}`, "dim")),
-    ].map((line) => `  ${line}`);
-  });
-  const unjudged = notMeasurable(m.findings).flatMap(({ titles, reason }) =>
-    wrap(
-      foreignToTerminal(
-        `${SIGNS["not-measurable"]} ${OUTCOME_WORDS["not-measurable"]}: ${titles.join(", ")}. ${reason}`,
-      ),
-      width - 2,
-      2,
-    ).map((line) => `  ${line}`),
-  );
-  return ["", paint("Findings", "bold"), ...lines, ...unjudged];
-}
-
 function recordingItems(m: TapMeasurement): string[] {
   const files = m.recordings.map((each) => {
     const notes = recordingNotes(each).map((note) => `; ${note}`);
@@ -181,7 +110,7 @@ export function terminalSummary(m: TapMeasurement, look: TerminalLook): string {
     ...partialLines(m, width, paint),
     ...block("Interference", m.interference.map(near), width, paint),
     ...block("Combinations", m.combinations.map(near), width, paint),
-    ...findingLines(m, width, paint),
+    ...findingLines(m.findings, width, paint),
     ...block("Recording", recordingItems(m), width, paint),
     "",
   ].join("\n");

@@ -17,7 +17,7 @@ import {
 } from "../numbers.ts";
 
 /** How the report calls a partial: its name, else its number in the table. */
-export function partialLabel(m: TapMeasurement, index: number): string {
+export function partialLabel(m: { partials: { name: string | null }[] }, index: number): string {
   return m.partials[index]?.name ?? `partial ${index + 1}`;
 }
 

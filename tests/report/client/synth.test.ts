@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { VoiceMember } from "../../../src/report/chart-spec.ts";
-import { PEAK, renderVoice, voiceDurationS } from "../../../src/report/client/synth.ts";
+import { PEAK, renderTurns, renderVoice, voiceDurationS } from "../../../src/report/client/synth.ts";
 
 const FS = 8000;
 
@@ -51,5 +51,31 @@ describe("renderVoice", () => {
     expect(Math.abs(samples.at(-1)!)).toBe(0);
     const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
     expect(peak).toBeCloseTo(PEAK, 6);
+  });
+});
+
+describe("renderTurns(turns, sampleRateHz)", () => {
+  const rms = (samples: Float32Array) =>
+    Math.sqrt(samples.reduce((sum, sample) => sum + sample * sample, 0) / samples.length);
+
+  test("renderTurns([], sampleRateHz) is no sound at all", () => {
+    expect(renderTurns([], 8000)).toHaveLength(0);
+  });
+
+  test("renderTurns(turns, sampleRateHz) keeps the amplitudes, so that one turn can be softer than the next", () => {
+    // T60 of 1 s: each turn lasts 1 s.
+    const rate = Math.log(1000);
+    const samples = renderTurns([[[400, rate, 0.1, 0]], [[400, rate, 0.2, 0]]], 8000);
+    expect(samples).toHaveLength(16000);
+    expect(rms(samples.subarray(8000)) / rms(samples.subarray(0, 8000))).toBeCloseTo(2, 5);
+    expect(Math.max(...samples)).toBeLessThanOrEqual(0.2);
+  });
+
+  test("renderTurns(turns, sampleRateHz) ends a long ring after five seconds where another follows, and fades it out", () => {
+    const rate = Math.log(1000) / 60;
+    const both = renderTurns([[[400, rate, 0.1, 0]], [[500, rate, 0.1, 0]]], 8000);
+    expect(both).toHaveLength(2 * 5 * 8000);
+    expect(Math.abs(both[5 * 8000 - 1])).toBe(0);
+    expect(renderTurns([[[400, rate, 0.1, 0]]], 8000)).toHaveLength(20 * 8000);
   });
 });

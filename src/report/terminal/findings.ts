@@ -1,0 +1,45 @@
+import type { Finding, FindingOutcome } from "../../measurement/index.ts";
+import { estimateText } from "../numbers.ts";
+import { judgedFindings, notMeasurable, OUTCOME_WORDS } from "../tap/words.ts";
+import { foreignToTerminal } from "./block.ts";
+import { wrap } from "./cells.ts";
+import type { Look, Paint } from "./paint.ts";
+
+/** One sign for each outcome; the word stands beside it. */
+const SIGNS: Record<FindingOutcome, string> = { attention: "!", good: "+", note: "*", "not-measurable": "-" };
+const LOOKS: Record<FindingOutcome, Look[]> = {
+  attention: ["bold", "red"],
+  good: ["green"],
+  note: [],
+  "not-measurable": [],
+};
+
+/** Findings with what asks for attention first; nothing where there are none. */
+export function findingLines(findings: Finding[], width: number, paint: Paint): string[] {
+  if (findings.length === 0) return [];
+  const lines = judgedFindings(findings).flatMap(({ outcome, title, text, evidence }) => {
+    const head = `${SIGNS[outcome]} ${OUTCOME_WORDS[outcome]}: `;
+    const [first, ...rest] = wrap(foreignToTerminal(`${head}${title}. ${text}`), width - 2, 2);
+    const numbers = evidence.flatMap((each) => {
+      if (each.kind !== "number") return [];
+      const { label, value, ci95, unit } = each;
+      return [`${label} ${ci95 === null ? `${value} ${unit}`.trim() : estimateText({ value, ci95 }, unit)}`];
+    });
+    const proof = numbers.length === 0 ? [] : wrap(foreignToTerminal(numbers.join("; ")), width - 4, 0);
+    return [
+      paint(head, ...LOOKS[outcome]) + first!.slice(head.length),
+      ...rest,
+      ...proof.map((line) => paint(`  ${line}`, "dim")),
+    ].map((line) => `  ${line}`);
+  });
+  const unjudged = notMeasurable(findings).flatMap(({ titles, reason }) =>
+    wrap(
+      foreignToTerminal(
+        `${SIGNS["not-measurable"]} ${OUTCOME_WORDS["not-measurable"]}: ${titles.join(", ")}. ${reason}`,
+      ),
+      width - 2,
+      2,
+    ).map((line) => `  ${line}`),
+  );
+  return ["", paint("Findings", "bold"), ...lines, ...unjudged];
+}
