@@ -91,6 +91,9 @@ function isPowerOfTwo(n: number): boolean {
   return Number.isInteger(n) && n > 0 && (n & (n - 1)) === 0;
 }
 
+/** Shorter transforms hold too few bins for a neighbourhood of lines. */
+const SHORTEST = 128;
+
 /** The largest transform size that is not over `samples`; 0 when there is none of at least 128. */
 export function largestSizeWithin(samples: number): number {
   let best = 0;
@@ -98,5 +101,5 @@ export function largestSizeWithin(samples: number): number {
     const k = Math.floor(Math.log2(samples / a));
     if (k >= 6) best = Math.max(best, a * 2 ** k);
   }
-  return best;
+  return best >= SHORTEST ? best : 0;
 }
