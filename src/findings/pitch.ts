@@ -1,12 +1,11 @@
-import { formatEstimate, type StrikeNoteCandidate } from "../measurement/index.ts";
+import type { StrikeNoteCandidate } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { threshold } from "./thresholds.ts";
-import { cell, listWords, offsetWords } from "./words.ts";
+import { cell, inSentence, listWords, offsetWords } from "./words.ts";
 
 const centsBetween = (aHz: number, bHz: number) => Math.abs(1200 * Math.log2(aHz / bHz));
 
-const pitchWords = (c: StrikeNoteCandidate) =>
-  `${c.note} (${formatEstimate(c.frequencyHz, "Hz")}, ${c.method})`;
+const pitchWords = (c: StrikeNoteCandidate) => `${c.note} (${inSentence(c.frequencyHz, "Hz")}, ${c.method})`;
 
 /** The note that a listener is likely to name, how it was found, and what else they may name. */
 export const pitch = defineFinding({
@@ -22,7 +21,7 @@ export const pitch = defineFinding({
         centsBetween(c.frequencyHz.value, strikeNote.frequencyHz.value) > threshold("rivalPitchCents"),
     );
     const clear = strikeNote.confidence >= threshold("pitchClear");
-    const main = `The strike note is ${clear ? "clearly" : "probably"} ${strikeNote.note}, ${offsetWords(strikeNote.cents)}, at ${formatEstimate(strikeNote.frequencyHz, "Hz")} (${strikeNote.method}).`;
+    const main = `The strike note is ${clear ? "clearly" : "probably"} ${strikeNote.note}, ${offsetWords(strikeNote.cents)}, at ${inSentence(strikeNote.frequencyHz, "Hz")} (${strikeNote.method}).`;
     const others =
       rivals.length === 0 ? "" : ` A listener may also name ${listWords(rivals.map(pitchWords))}.`;
     const ask = clear ? "" : " Ask more than one listener before tuning to it.";

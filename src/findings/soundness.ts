@@ -1,10 +1,19 @@
-import { type Evidence, formatEstimate, type TapPartial } from "../measurement/index.ts";
+import type { Evidence, TapPartial } from "../measurement/index.ts";
 import { type Assessment, defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses, type LossJudgement } from "./signs/loss.ts";
 import { missingPartials } from "./signs/missing.ts";
 import { farSplits, relativeSplit } from "./signs/split.ts";
 import { threshold } from "./thresholds.ts";
-import { cell, countWords, listWords, partialCell, partialWords, scaled, sentence } from "./words.ts";
+import {
+  cell,
+  countWords,
+  inSentence,
+  listWords,
+  partialCell,
+  partialWords,
+  scaled,
+  sentence,
+} from "./words.ts";
 
 const OTHER_CAUSES =
   "A crack or a flaw in the metal can do this; so can a hand, a cord or a bench that touches the bell, a loose part, a pattern that is not round, or another partial that lies close by.";
@@ -40,17 +49,17 @@ function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, f
 function signs(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): string[] {
   const short = losses.outliers.map((i) => {
     const p = partials[i]!;
-    const expected = formatEstimate(losses.expectedQ[i]!, "");
-    return `${partialWords(p)} rings with Q ${formatEstimate(p.q, "")} where the bell's other partials lead one to expect ${expected}`;
+    const expected = inSentence(losses.expectedQ[i]!, "");
+    return `${partialWords(p)} rings with Q ${inSentence(p.q, "")} where the bell's other partials lead one to expect ${expected}`;
   });
   const split = far.map((i) => {
     const p = partials[i]!;
-    return `${partialWords(p)} is split by ${formatEstimate(scaled(relativeSplit(p)!, 100), "%")} of its frequency, far beyond the other partials`;
+    return `${partialWords(p)} is split by ${inSentence(scaled(relativeSplit(p)!, 100), "%")} of its frequency, far beyond the other partials`;
   });
   const whole =
     losses.damped && losses.median !== null
       ? [
-          `the whole bell is damped: the median loss factor of ${countWords(losses.judged.length, "partial")} is ${formatEstimate(losses.median, "")}, where sound bells stay below ${threshold("dampedLossFactor")}`,
+          `the whole bell is damped: the median loss factor of ${countWords(losses.judged.length, "partial")} is ${inSentence(losses.median, "")}, where sound bells stay below ${threshold("dampedLossFactor")}`,
         ]
       : [];
   return [...whole, ...short, ...split];

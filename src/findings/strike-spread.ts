@@ -1,8 +1,8 @@
-import { type Estimate, formatEstimate, type TapPartial } from "../measurement/index.ts";
+import type { Estimate, TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { SD_TO_CI95 } from "./robust.ts";
 import { threshold } from "./thresholds.ts";
-import { cell, countWords, partialCell, partialWords, scaled } from "./words.ts";
+import { cell, countWords, inSentence, partialCell, partialWords, scaled } from "./words.ts";
 
 const CENTS_PER_RELATIVE = 1200 / Math.LN2;
 
@@ -45,7 +45,7 @@ export const strikeSpread = defineFinding({
     }
     const apart = widest.cents.value > threshold("pitchStep");
     const uneven = rows.filter((r) => (r.decay?.value ?? 0) > threshold("decaySpread"));
-    const frequency = `Over ${countWords(used, "strike")} the frequencies scatter by ${formatEstimate(widest.cents, "cents")} at most, in ${partialWords(widest.partial)}.`;
+    const frequency = `Over ${countWords(used, "strike")} the frequencies scatter by ${inSentence(widest.cents, "cents")} at most, in ${partialWords(widest.partial)}.`;
     const decay =
       uneven.length === 0
         ? ""

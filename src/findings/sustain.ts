@@ -1,6 +1,6 @@
-import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import type { Estimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
-import { cell, listWords } from "./words.ts";
+import { cell, inSentence, listWords } from "./words.ts";
 
 /** How long the whole sound lasts. */
 export const sustain = defineFinding({
@@ -20,9 +20,9 @@ export const sustain = defineFinding({
     const clauses = [
       ...(audibleS === null
         ? []
-        : [`it is heard for ${formatEstimate(audibleS, "s")} until it meets the noise of this recording`]),
-      ...(t60S === null ? [] : [`the whole sound falls by 60 dB in ${formatEstimate(t60S, "s")}`]),
-      ...(edtS === null ? [] : [`at the rate of its first 10 dB it would take ${formatEstimate(edtS, "s")}`]),
+        : [`it is heard for ${inSentence(audibleS, "s")} until it meets the noise of this recording`]),
+      ...(t60S === null ? [] : [`the whole sound falls by 60 dB in ${inSentence(t60S, "s")}`]),
+      ...(edtS === null ? [] : [`at the rate of its first 10 dB it would take ${inSentence(edtS, "s")}`]),
     ];
     if (clauses.length === 0) {
       return notMeasurable(

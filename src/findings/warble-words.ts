@@ -1,6 +1,7 @@
-import { type Doublet, type Estimate, formatEstimate, type TapPartial } from "../measurement/index.ts";
+import type { Doublet, Estimate, TapPartial } from "../measurement/index.ts";
 import type { PatternWord } from "./signs/split.ts";
 import { threshold } from "./thresholds.ts";
+import { inSentence } from "./words.ts";
 
 /** Seconds from one beat to the next; null while the split's interval reaches near zero. */
 export function beatPeriod(splitHz: Estimate): Estimate | null {
@@ -13,8 +14,8 @@ export function beatPeriod(splitHz: Estimate): Estimate | null {
 export function beatWords(splitHz: Estimate): string {
   const period = beatPeriod(splitHz);
   return period === null || splitHz.value >= 1
-    ? `${formatEstimate(splitHz, "beats a second")}`
-    : `one beat every ${formatEstimate(period, "s")}`;
+    ? `${inSentence(splitHz, "beats a second")}`
+    : `one beat every ${inSentence(period, "s")}`;
 }
 
 /** How deep the beat is, in words; the depth has no interval of its own. */

@@ -36,6 +36,10 @@ export function noFiner(estimate: Estimate, leastCi95: number): Estimate {
 export const FINEST_CENTS = 0.1;
 /** Finest interval of a frequency in the one sentence and on a terminal, Hz. */
 export const FINEST_HZ = 0.001;
+/** Finest interval of a decay time in a table, s. */
+export const FINEST_S = 0.001;
+/** Finest interval of a level in a table, dB. */
+export const FINEST_DB = 0.01;
 /** Finest interval of a ratio in a table: a sixtieth of a cent. */
 export const FINEST_RATIO = 1e-5;
 

@@ -4,7 +4,10 @@ import { foreign, type Html, type HtmlValue, html } from "../html.ts";
 import {
   estimateText,
   FINEST_CENTS,
+  FINEST_DB,
+  FINEST_HZ,
   FINEST_RATIO,
+  FINEST_S,
   NOT_MEASURED,
   noFiner,
   plainNumber,
@@ -44,13 +47,13 @@ export function mainTable(m: TapMeasurement): Html {
       cells: [
         foreign(partialLabel(m, i)),
         confidence(p),
-        estimateText(p.frequencyHz),
+        estimateText(noFiner(p.frequencyHz, FINEST_HZ / 10)),
         estimateText(noFiner(p.ratio, FINEST_RATIO)),
         p.deviationCents === null
           ? NOT_MEASURED
           : signedEstimateText(noFiner(p.deviationCents, FINEST_TABLE_CENTS)),
-        estimateText(p.decayTimeS),
-        estimateText(p.levelDb),
+        estimateText(noFiner(p.decayTimeS, FINEST_S)),
+        estimateText(noFiner(p.levelDb, FINEST_DB)),
         p.doublet === null ? NOT_MEASURED : estimateText(p.doublet.splitHz),
       ],
       mark: i,
