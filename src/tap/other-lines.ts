@@ -11,26 +11,23 @@ export function otherLines(
 ): { interference: Interference[]; combinations: Combination[] } {
   const top = Math.max(...modes.map(totalAmplitude));
   const levelDb = (amplitude: number) => 20 * Math.log10(Math.max(amplitude, 1e-12) / top);
-  const partialOf = (index: number) => {
-    const mode = modes.findIndex((m) => m.amplitude === fit.modes[index].amplitude);
-    return grouped.findIndex((g) => g.members.includes(mode));
+  const modeOf = (index: number) => modes.findIndex((m) => m.amplitude === fit.modes[index].amplitude);
+  const partialOf = (mode: number) => grouped.findIndex((g) => g.members.includes(mode));
+  // A member of a split partial is named by its own frequency, of which the combination is made.
+  const nameOf = (mode: number) => {
+    const name = partials[partialOf(mode)].name;
+    return name ?? `the line at ${modes[mode].frequencyHz.toFixed(1)} Hz`;
   };
-  const nameOf = (i: number) =>
-    partials[i].name ?? `the partial at ${partials[i].frequencyHz.value.toFixed(1)} Hz`;
   const combinations: Combination[] = [];
   for (const c of fit.combinations) {
-    const of = [partialOf(c.of[0]), partialOf(c.of[1])].sort((a, b) => a - b);
-    if (of[0] < 0) continue;
+    const parents = c.of.map(modeOf).sort((a, b) => a - b);
+    if (parents[0] < 0) continue;
+    const of: [number, number] = [partialOf(parents[0]), partialOf(parents[1])];
     const text =
-      of[0] === of[1]
-        ? `second harmonic of ${nameOf(of[0])}`
-        : `sum of ${nameOf(of[0])} and ${nameOf(of[1])}`;
-    combinations.push({
-      frequencyHz: c.frequencyHz,
-      levelDb: levelDb(c.amplitude),
-      of: [of[0], of[1]],
-      text,
-    });
+      parents[0] === parents[1]
+        ? `second harmonic of ${nameOf(parents[0])}`
+        : `sum of ${nameOf(parents[0])} and ${nameOf(parents[1])}`;
+    combinations.push({ frequencyHz: c.frequencyHz, levelDb: levelDb(c.amplitude), of, text });
   }
   const interference = fit.steady.map((s) => ({
     frequencyHz: s.frequencyHz,
