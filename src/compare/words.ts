@@ -3,7 +3,7 @@ import type { Pair } from "./comparison.ts";
 
 /** Finest interval of a shift in a sentence, cents: far below what can be heard or cut. */
 const FINEST_CENTS = 0.1;
-const FINEST_RATIO = 0.001;
+const FINEST_RATIO = 0.01;
 
 /** The same estimate with an interval no narrower than `least`: still true, and readable. An exact value stays exact. */
 export function noFiner({ value, ci95 }: Estimate, least: number): Estimate {

@@ -25,6 +25,8 @@
  * Other reports are built from the same parts: `page` (shell and content security policy), `html` (escaping),
  * `table`, `figure`, the chart specification, which the client draws whatever the page is about, and `terminal/`.
  */
+export { type HtmlCompareParts, htmlCompare } from "./compare/html-compare.ts";
+export { type CompareLook, terminalCompare } from "./compare/terminal-compare.ts";
 export { htmlPlan } from "./plan/html-plan.ts";
 export { type PlanLook, terminalPlan } from "./plan/terminal-plan.ts";
 export type { UnitSystem } from "./plan/units.ts";

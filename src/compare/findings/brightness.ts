@@ -7,21 +7,14 @@ export const brightness: CompareRule = {
   subject: "Brightness",
   assess({ a, b, whole: { brightnessRatio, relativeBrightnessRatio } }) {
     if (brightnessRatio === null) return notMeasurable("Brightness", "It was not measured in both.");
-    const { value, ci95 } = brightnessRatio;
-    const title =
-      Math.abs(value - 1) <= ci95
-        ? "As bright"
-        : value > 1
-          ? `${b.letter} is brighter`
-          : `${b.letter} is darker`;
     const relative =
       relativeBrightnessRatio === null
         ? ""
         : ` Each taken over its own pitch: ${ratioText(relativeBrightnessRatio)}.`;
     return {
       outcome: "note",
-      title,
-      text: `The A-weighted centroid of ${b.letter} is ${ratioText(brightnessRatio)} times that of ${a.letter}.${relative} A harder or faster rod and another place on the rim change it as much as a casting does: strike both alike.`,
+      title: "Brightness of the strikes measured",
+      text: `In the strike that each measurement took its levels from, the A-weighted centroid of ${b.letter} is ${ratioText(brightnessRatio)} times that of ${a.letter}.${relative} A harder or faster rod and another place on the rim change it as much as a casting does: strike both alike.`,
       evidence: [
         { kind: "number", label: `centroid, ${b.letter} over ${a.letter}`, ...brightnessRatio, unit: "" },
         ...(relativeBrightnessRatio === null

@@ -1,59 +1,18 @@
 import { CASTING_SPREAD } from "../../foundry/index.ts";
 import type { Estimate, Evidence } from "../../measurement/index.ts";
 import type { Pair } from "../comparison.ts";
-import { exponential, sdOfLog } from "../estimate.ts";
-import { sharedChange } from "../shared-change.ts";
 import { threshold } from "../thresholds.ts";
-import {
-  cell,
-  countWords,
-  digits,
-  listWords,
-  numberWord,
-  percentText,
-  probabilityWords,
-  ratioText,
-  sentence,
-  timesAsLong,
-} from "../words.ts";
+import { cell, countWords, listWords, percentText, ratioText, sentence, timesAsLong } from "../words.ts";
+import { groupRatio, ratioGroups, whichWords } from "./ratio-groups.ts";
 import { beyondWords, type CompareRule, type Judged, notMeasurable } from "./rule.ts";
-
-/** More names than this read worse than their number. */
-const MOST_NAMES = 4;
-
-/** "all 8 paired partials", "its five lowest partials", "the hum and the tierce", "six of its 9 partials". */
-function whichWords(set: readonly Pair[], pairs: readonly Pair[]): string {
-  if (set.length === pairs.length) return `all ${pairs.length} paired partials`;
-  if (set.length > 1 && set.every((pair) => pairs.indexOf(pair) < set.length)) {
-    return `its ${numberWord(set.length)} lowest partials`;
-  }
-  if (set.length <= MOST_NAMES) return listWords(set.map((pair) => `the ${pair.name}`));
-  return `${numberWord(set.length)} of its ${pairs.length} paired partials`;
-}
-
-/** One ratio for several pairs, with an interval that holds their scatter. */
-function ratioOf(set: readonly Pair[]): Estimate {
-  const changes = set.map(({ decayRatio }) => {
-    const sd = sdOfLog(decayRatio);
-    return { value: Math.log(decayRatio.value), sd, degrees: Number.POSITIVE_INFINITY, strikeSd: null };
-  });
-  return exponential(sharedChange(changes, false).mean);
-}
+import { scatterOf, testTable, testWords } from "./test-words.ts";
 
 function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { decayRatio, scatterDecay, decay } = common!;
   return [
     { kind: "number", label: `decay time, ${b.letter} over ${a.letter}, all pairs`, ...decayRatio, unit: "" },
-    { kind: "number", label: "scatter about it", value: digits(100 * scatterDecay), ci95: null, unit: "%" },
-    { kind: "number", label: "test statistic X²", value: digits(decay.statistic), ci95: null, unit: "" },
-    { kind: "number", label: "degrees of freedom", value: decay.degreesOfFreedom, ci95: null, unit: "" },
-    {
-      kind: "number",
-      label: "probability of it where all share one ratio",
-      value: digits(decay.pValue),
-      ci95: null,
-      unit: "",
-    },
+    { kind: "number", label: "scatter about it", ...scatterOf(100 * scatterDecay, pairs.length), unit: "%" },
+    testTable("Whether all pairs share one ratio", decay),
     {
       kind: "table",
       label: "60 dB decay time of each pair",
@@ -83,14 +42,13 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
 const isHeard = ({ value }: Estimate): boolean =>
   Math.abs(Math.log(value)) >= Math.log1p(threshold("decayStep"));
 
-/** What is said of partials that changed, B's sustain against A's. */
-function setWords(judged: Judged, set: readonly Pair[]): string {
-  const { a, b, pairs } = judged;
-  return `${b.letter} rings ${timesAsLong(ratioOf(set))} ${a.letter} in ${whichWords(set, pairs)}`;
+/** "B rings 2.14 ± 0.03 times as long as A in its five lowest partials and 1.2 ± 0.1 times in its three highest partials". */
+function setWords({ a, b, pairs }: Judged, set: readonly Pair[]): string {
+  const [first, ...more] = ratioGroups(set);
+  const rest = more.map((group) => `${groupRatio(group)} times in ${whichWords(group.pairs, pairs)}`);
+  const lead = `${groupRatio(first)} times as long as ${a.letter} in ${whichWords(first.pairs, pairs)}`;
+  return `${b.letter} rings ${listWords([lead, ...rest])}`;
 }
-
-const testWords = ({ common }: Judged): string =>
-  `X² = ${common!.decay.statistic.toPrecision(3)} on ${common!.decay.degreesOfFreedom} degrees of freedom, ${probabilityWords(common!.decay.pValue)}`;
 
 const CASTINGS_DIFFER = ` Two castings of one pattern in one alloy may differ by about ${percentText(CASTING_SPREAD.decayRelative)} (common practice, no source), so cast a second of each before the alloy gets the credit.`;
 
@@ -117,7 +75,7 @@ export const decay: CompareRule = {
       return {
         outcome: "note",
         title: isHeard(decayRatio) ? "The decay changed throughout" : "The decay hardly changed",
-        text: `${all}, ${beyondWords(judged)}${heard}; the pairs agree on one ratio (${testWords(judged)}).${CASTINGS_DIFFER}`,
+        text: `${all}, ${beyondWords(judged)}${heard}; the pairs agree on one ratio (${testWords(test)}).${CASTINGS_DIFFER}`,
         evidence,
         clause: `${all}, ${beyondWords(judged)}${heard}`,
       };
@@ -128,7 +86,7 @@ export const decay: CompareRule = {
       return {
         outcome: "note",
         title: "The decay changed",
-        text: `${sentence(text)}, ${beyondWords(judged)}. Over all pairs the ratio is ${ratioText(decayRatio)} (${testWords(judged)}).${CASTINGS_DIFFER}`,
+        text: `${sentence(text)}, ${beyondWords(judged)}. Over all pairs the ratio is ${ratioText(decayRatio)} (${testWords(test)}).${CASTINGS_DIFFER}`,
         evidence,
         clause: `${text}, ${beyondWords(judged)}`,
       };
@@ -137,7 +95,7 @@ export const decay: CompareRule = {
       return {
         outcome: "note",
         title: "No change of the decay",
-        text: `${b.letter} rings ${timesAsLong(decayRatio)} ${a.letter}, over ${countWords(pairs.length, "paired partial")} together: no more than chance makes, and no partial for itself differs (${testWords(judged)}).`,
+        text: `${b.letter} rings ${timesAsLong(decayRatio)} ${a.letter}, over ${countWords(pairs.length, "paired partial")} together: no more than chance makes, and no partial for itself differs (${testWords(test)}).`,
         evidence,
         clause: `the decay did not change (${b.letter} over ${a.letter}: ${ratioText(decayRatio)})`,
       };
@@ -146,7 +104,7 @@ export const decay: CompareRule = {
     return {
       outcome: "note",
       title: "The decay changed unevenly",
-      text: `${sentence(open)}: ${ratioText(decayRatio)} over all (${testWords(judged)}). More strikes would tell which.`,
+      text: `${sentence(open)}: ${ratioText(decayRatio)} over all (${testWords(test)}). More strikes would tell which.`,
       evidence,
       clause: open,
     };

@@ -21,7 +21,7 @@ export const measurement: CompareRule = {
     ];
     if (reasons.length === 0) {
       return {
-        outcome: "good",
+        outcome: "note",
         title: "Both were measured alike",
         text: "Both ring-downs are sums of free decays, measured by one method.",
         evidence: [],

@@ -1,19 +1,10 @@
 import { temperatureCoefficientPerK } from "../../foundry/index.ts";
 import type { Evidence } from "../../measurement/index.ts";
-import type { Common } from "../comparison.ts";
 import { CENTS_PER_NEPER } from "../estimate.ts";
 import { threshold } from "../thresholds.ts";
-import {
-  cell,
-  centsText,
-  countWords,
-  digits,
-  listWords,
-  probabilityWords,
-  shiftWords,
-  theName,
-} from "../words.ts";
+import { cell, centsText, countWords, listWords, shiftWords, theName } from "../words.ts";
 import { beyondWords, type CompareRule, type Judged, notMeasurable } from "./rule.ts";
+import { scatterOf, testTable, testWords } from "./test-words.ts";
 
 /** With fewer pairs one shift of all cannot be told from several shifts. */
 const LEAST_PAIRS = 3;
@@ -22,16 +13,8 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { cents, scatterCents, pitch } = common!;
   return [
     { kind: "number", label: "common shift", ...cents, unit: "cents" },
-    { kind: "number", label: "scatter about it", value: digits(scatterCents), ci95: null, unit: "cents" },
-    { kind: "number", label: "test statistic X²", value: digits(pitch.statistic), ci95: null, unit: "" },
-    { kind: "number", label: "degrees of freedom", value: pitch.degreesOfFreedom, ci95: null, unit: "" },
-    {
-      kind: "number",
-      label: "probability of it where all share one shift",
-      value: digits(pitch.pValue),
-      ci95: null,
-      unit: "",
-    },
+    { kind: "number", label: "scatter about it", ...scatterOf(scatterCents, pairs.length), unit: "cents" },
+    testTable("Whether all pairs share one shift", pitch),
     {
       kind: "table",
       label: `Frequency of each pair, ${b.letter} over ${a.letter}`,
@@ -49,10 +32,6 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   ];
 }
 
-function testWords({ pitch }: Common): string {
-  return `X² = ${pitch.statistic.toPrecision(3)} on ${pitch.degreesOfFreedom} degrees of freedom, ${probabilityWords(pitch.pValue)}`;
-}
-
 /** What size and metal have to do with a shift of all partials. */
 function causeOfCommon({ material }: Judged): string {
   return material?.diameterRatio ? "the material" : "the material or the overall size";
@@ -66,13 +45,13 @@ interface Told {
 
 function smallShift(judged: Judged): Told {
   const { b, pairs, common } = judged;
-  const cents = common!.cents;
+  const { cents, pitch } = common!;
   const perKelvin = temperatureCoefficientPerK();
   const kelvin = Math.abs(cents.value / (CENTS_PER_NEPER * perKelvin.value));
   const shift = `${b.letter} is ${shiftWords(cents)} throughout`;
   return {
     title: "A shift too small to mean anything",
-    text: `${shift} (${countWords(pairs.length, "partial")}; ${testWords(common!)}). A difference of about ${Math.max(1, Math.round(kelvin))} K between the two bells, or of two recorders' clocks, does as much: it says nothing of metal or shape.`,
+    text: `${shift} (${countWords(pairs.length, "partial")}; ${testWords(pitch)}). A difference of about ${Math.max(1, Math.round(kelvin))} K between the two bells, or of two recorders' clocks, does as much: it says nothing of metal or shape.`,
     clause: `${shift}, no more than a difference of temperature makes`,
   };
 }
@@ -80,6 +59,7 @@ function smallShift(judged: Judged): Told {
 function told(judged: Judged): Told {
   const { a, b, pairs, common, material } = judged;
   const { cents, scatterCents, pitch } = common!;
+  const scatter = centsText(scatterOf(scatterCents, pairs.length));
   const small = Math.abs(cents.value) < threshold("pitchStep");
   const cause = causeOfCommon(judged);
   const others = countWords(pairs.length, "paired partial");
@@ -87,7 +67,7 @@ function told(judged: Judged): Told {
     case "none":
       return {
         title: "No change of pitch",
-        text: `The ${others} lie where they did: ${centsText(cents)} between ${a.letter} and ${b.letter} together, and none moved against the others (${testWords(common!)}).`,
+        text: `The ${others} lie where they did: ${centsText(cents)} between ${a.letter} and ${b.letter} together, and none moved against the others (${testWords(pitch)}).`,
         clause: `the pitch did not change (${centsText(cents)})`,
       };
     case "common": {
@@ -96,7 +76,7 @@ function told(judged: Judged): Told {
       const known = material?.diameterRatio ? "" : " The diameters would tell the two apart.";
       return {
         title: `One shift for all: ${cause}`,
-        text: `${shift}, ${beyondWords(judged)}: the ${others} agree on one shift (${testWords(common!)}). So ${cause} changed, not the shape.${known}`,
+        text: `${shift}, ${beyondWords(judged)}: the ${others} agree on one shift (${testWords(pitch)}). So ${cause} changed, not the shape.${known}`,
         clause: `${shift}, so ${cause} changed, not the shape`,
       };
     }
@@ -109,7 +89,7 @@ function told(judged: Judged): Told {
       const rest = `the other ${pairs.length - pitch.moved.length} share one shift of ${centsText(cents)}`;
       return {
         title: "Some partials moved by themselves",
-        text: `Against the rest moved ${listWords(shifts)}; ${rest} (over all: ${testWords(common!)}). Metal and overall size move all alike, so the shape or the thickness changed where these partials bend the bell, unless one of them was paired wrongly.`,
+        text: `Against the rest moved ${listWords(shifts)}; ${rest} (over all: ${testWords(pitch)}). Metal and overall size move all alike, so the shape or the thickness changed where these partials bend the bell, unless one of them was paired wrongly.`,
         clause: `${names} moved against the rest, so the shape or the thickness changed there; ${rest}`,
       };
     }
@@ -117,15 +97,15 @@ function told(judged: Judged): Told {
       const shift = `${b.letter} is ${shiftWords(cents)} on the whole`;
       return {
         title: `A shift for all, and a scatter about it`,
-        text: `${shift}, and the ${others} scatter about that by ${scatterCents.toPrecision(2)} cents, ${beyondWords(judged)} (${testWords(common!)}). The larger part is ${cause}; the shape or the thickness changed a little too.`,
-        clause: `${shift}, mostly ${cause}; a scatter of ${scatterCents.toPrecision(2)} cents says that the shape or the thickness changed too`,
+        text: `${shift}, and the ${others} scatter about that by ${scatter}, ${beyondWords(judged)} (${testWords(pitch)}). The larger part is ${cause}; the shape or the thickness changed a little too.`,
+        clause: `${shift}, mostly ${cause}; a scatter of ${scatter} says that the shape or the thickness changed too`,
       };
     }
     case "scatter":
       return {
         title: "The partials moved against each other",
-        text: `The ${others} scatter by ${scatterCents.toPrecision(2)} cents about a shift of ${centsText(cents)}, ${beyondWords(judged)} (${testWords(common!)}). Metal and overall size move all alike; this says that the shape or the thickness changed.`,
-        clause: `the partials moved against each other by ${scatterCents.toPrecision(2)} cents, so the shape or the thickness changed`,
+        text: `The ${others} scatter by ${scatter} about a shift of ${centsText(cents)}, ${beyondWords(judged)} (${testWords(pitch)}). Metal and overall size move all alike; this says that the shape or the thickness changed.`,
+        clause: `the partials moved against each other by ${scatter}, so the shape or the thickness changed`,
       };
   }
 }

@@ -8,7 +8,7 @@ const counted = (casting: Casting): string => `${countWords(casting.strikes, "st
 export const strikes: CompareRule = {
   id: "strikes",
   subject: "Repeated strikes",
-  assess({ a, b, pairs }) {
+  assess({ a, b, pairs, samePattern }) {
     const single = [a, b].filter((casting) => casting.strikes < 2);
     const unknown = single.length > 0 || pairs.some((pair) => pair.beyondStrikeSpread === null);
     const evidence = [
@@ -21,7 +21,7 @@ export const strikes: CompareRule = {
     ];
     if (!unknown) {
       return {
-        outcome: "good",
+        outcome: "note",
         title: "Strikes were repeated",
         text: `${counted(a)} and ${counted(b)} were used, so changes are held against the spread between strikes.`,
         evidence,
@@ -38,9 +38,11 @@ export const strikes: CompareRule = {
       text: `Because ${which}, whether a change is more than two strikes of the same bell differ is not known: changes are held against the intervals of the fits alone. Record two or more strikes of each, three are better, each let to ring out, at one marked place with the same rod.`,
       evidence,
       clause:
-        single.length > 0
-          ? `with ${listWords(single.map((casting) => `one strike of ${casting.letter}`))} nothing here can be set against the spread between strikes`
-          : "nothing here can be set against the spread between strikes",
+        samePattern.outcome === "different"
+          ? null
+          : single.length > 0
+            ? `with ${listWords(single.map((casting) => `one strike of ${casting.letter}`))} nothing here can be set against the spread between strikes`
+            : "nothing here can be set against the spread between strikes",
     };
   },
 };

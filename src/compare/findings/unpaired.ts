@@ -8,7 +8,7 @@ export const unpaired: CompareRule = {
   assess({ a, b, unpaired: alone, pairs }) {
     if (alone.length === 0) {
       return {
-        outcome: "good",
+        outcome: "note",
         title: "Every partial has its counterpart",
         text: `All ${countWords(pairs.length, "partial")} of each are paired.`,
         evidence: [],

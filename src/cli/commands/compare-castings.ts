@@ -1,0 +1,129 @@
+import { createHash } from "node:crypto";
+import { readdir, stat } from "node:fs/promises";
+import { join, parse, resolve } from "node:path";
+import type { Profile } from "../../bell/index.ts";
+import type { TapMeasurement, TapOptions } from "../../measurement/index.ts";
+import type { Context } from "../context.ts";
+import type { NamedRecording } from "../engine.ts";
+import { CliError, EXIT } from "../exit.ts";
+import { expandInputs, readInput, STDIN, shownName } from "../inputs.ts";
+import { readRecordings } from "../recordings.ts";
+
+/** The files of one casting, as one argument of the command names them. */
+export interface CastingFiles {
+  argument: string;
+  paths: string[];
+}
+
+/** How the recordings are measured. */
+export interface Settings {
+  a4Hz: number;
+  profile: Profile;
+}
+
+const OPENING_BRACE = 0x7b;
+const AUDIO = /\.(wav|wave|rf64|bw64|flac|mp3|ogg|oga|opus)$/i;
+const SAVED = /\.json$/i;
+
+/**
+ * What one argument stands for: a file, a pattern, a folder with its recordings, or several of these between commas.
+ *
+ * @throws CliError that names what is not there
+ */
+export async function filesOfCasting(argument: string, cwd: string): Promise<CastingFiles> {
+  const isThere = argument === STDIN || (await stat(resolve(cwd, argument)).catch(() => null)) !== null;
+  const parts = isThere ? [argument] : splitAtCommas(argument);
+  const named: string[] = [];
+  for (const part of parts) named.push(...(await filesInFolder(part, cwd)));
+  const { paths, failures } = await expandInputs(named, cwd);
+  if (failures.length > 0) throw failures[0];
+  if (paths.length > 1 && paths.some((path) => SAVED.test(path))) {
+    throw new CliError(
+      `${argument}: a casting is one saved measurement or its recordings, not both or several; measure all recordings of one casting with "ringwright tap" and name the one result`,
+    );
+  }
+  return { argument, paths };
+}
+
+/** Commas inside braces belong to a pattern. */
+function splitAtCommas(argument: string): string[] {
+  return argument
+    .split(/,(?![^{]*\})/)
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
+}
+
+/** The recordings in a folder, in natural order; anything else as it is. */
+async function filesInFolder(path: string, cwd: string): Promise<string[]> {
+  const info = path === STDIN ? null : await stat(resolve(cwd, path)).catch(() => null);
+  if (info === null || !info.isDirectory()) return [path];
+  const names = (await readdir(resolve(cwd, path))).filter((name) => AUDIO.test(name));
+  if (names.length === 0) {
+    throw new CliError(`${path}: no recording is in this folder; name the files, or another folder`);
+  }
+  return names.sort((x, y) => x.localeCompare(y, "en", { numeric: true })).map((name) => join(path, name));
+}
+
+/** What a casting is called where the user does not say: its folder, or its first file. */
+export function usualLabel({ argument, paths }: CastingFiles): string {
+  if (paths[0] === STDIN) return "standard input";
+  return parse(
+    paths.length === 1 ? paths[0] : argument.replace(/[*?[{(,].*$/, "").replace(/[-_. ]+$/, "") || paths[0],
+  ).name;
+}
+
+/**
+ * Measures one casting, or reads its saved measurement. What went wrong has been said when `measurement` is null.
+ *
+ * @returns the measurement, and the worst exit status met on the way
+ */
+export async function measureCasting(
+  { paths }: CastingFiles,
+  label: string,
+  { a4Hz, profile }: Settings,
+  context: Context,
+): Promise<{ measurement: TapMeasurement | null; status: number }> {
+  const options: TapOptions = { label, a4Hz, profile: profile.id, ridges: null, pins: {} };
+  try {
+    if (paths.length === 1) {
+      const { bytes } = await readInput(paths[0], context.io);
+      if (isSaved(bytes)) {
+        const { readTapJson } = await import("../../measurement/index.ts");
+        return { measurement: readTapJson(new TextDecoder().decode(bytes)), status: EXIT.measured };
+      }
+      context.progress.show(`measuring ${paths[0]}`);
+      const recording = await context.engine.decodeRecording(bytes);
+      for (const warning of recording.warnings) await context.say(`${paths[0]}: ${warning}`);
+      return await measured([{ file: shownName(paths[0]), recording }], options, profile, context);
+    }
+    const { inputs, status } = await readRecordings(paths, context);
+    if (inputs.length === 0) return { measurement: null, status };
+    context.progress.show(`measuring ${label}`);
+    const result = await measured(inputs, options, profile, context);
+    return { ...result, status };
+  } catch (error) {
+    return { measurement: null, status: await context.fail(error, paths.join(", ")) };
+  }
+}
+
+async function measured(
+  inputs: NamedRecording[],
+  options: TapOptions,
+  profile: Profile,
+  { engine }: Context,
+): Promise<{ measurement: TapMeasurement; status: number }> {
+  return { measurement: await engine.measureTap(inputs, options, profile), status: EXIT.measured };
+}
+
+/** JSON begins with a brace, after white space or a byte order mark; no audio does. */
+function isSaved(bytes: Uint8Array): boolean {
+  const blanks = new Set([0x20, 0x09, 0x0a, 0x0d, 0xef, 0xbb, 0xbf]);
+  return bytes.subarray(0, 64).find((byte) => !blanks.has(byte)) === OPENING_BRACE;
+}
+
+/** Digest of a measurement's content, to notice one that was given twice. */
+export function digestOf({ partials, strikes }: TapMeasurement): string {
+  return createHash("sha256")
+    .update(JSON.stringify([partials, strikes]))
+    .digest("base64");
+}

@@ -1,0 +1,36 @@
+import type { Estimate, Evidence } from "../../measurement/index.ts";
+import type { SharedTest } from "../comparison.ts";
+import { SD_TO_CI95 } from "../estimate.ts";
+import { digits, probabilityWords } from "../words.ts";
+
+/** "X² = 3.92 on 7 degrees of freedom, p = 0.79". */
+export function testWords({ statistic, degreesOfFreedom, pValue }: SharedTest): string {
+  return `X² = ${digits(statistic)} on ${degreesOfFreedom} degrees of freedom, ${probabilityWords(pValue)}`;
+}
+
+/** The same as rows, for those who check it. */
+export function testTable(label: string, test: SharedTest): Evidence {
+  return {
+    kind: "table",
+    label,
+    columns: [
+      "X²",
+      "degrees of freedom",
+      "probability where they do",
+      "probability of the mean where nothing changed",
+    ],
+    rows: [
+      [
+        digits(test.statistic),
+        test.degreesOfFreedom,
+        probabilityWords(test.pValue),
+        probabilityWords(test.pValueOfMean),
+      ],
+    ],
+  };
+}
+
+/** A standard deviation from `count` values is itself known to 1 part in sqrt(2 (count - 1)), for normal scatter. */
+export function scatterOf(sd: number, count: number): Estimate {
+  return { value: sd, ci95: count < 2 ? 0 : (SD_TO_CI95 * sd) / Math.sqrt(2 * (count - 1)) };
+}
