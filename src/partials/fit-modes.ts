@@ -28,6 +28,8 @@ export interface ModeFit {
 const LISTED_RHO = 50;
 /** In a ring that is not free decays, what lies this far under the strongest is not told from its misfit and distortion. */
 const DEPARTING_FLOOR_DB = 75;
+/** A line that has fallen by more nepers than this (40 dB) before the fit began tells nothing of the strike. */
+const CARRIED_BACK = 4.6;
 /** More lines than this, where the ring departs from free decays, are no longer a bell's; that many are listed. */
 const MOST_DEPARTING = 40;
 /** Fewer than these few stable lines say nothing of a bell. */
@@ -44,7 +46,9 @@ export function fitModes(ring: RingDown): ModeFit {
   const clear = estimate.lines.filter(
     (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
   );
-  const lines = clear.map((l) => atOnset(l, ring, estimate.startSample));
+  const lines = clear
+    .filter((l) => l.early.line.alpha * sinceOnsetS(l, ring, estimate.startSample) < CARRIED_BACK)
+    .map((l) => atOnset(l, ring, estimate.startSample));
   const departs = !estimate.freeDecay;
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
   const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB, recordS);
@@ -90,27 +94,34 @@ function ascending(
   };
 }
 
-/** Carries amplitude and phase from the start of the fit back to the first contact, errors with them. */
+/** Seconds from the first contact to the earliest start that has the line. */
+function sinceOnsetS(stable: StableLine, ring: RingDown, startSample: number): number {
+  return (startSample - ring.onsetSample) / ring.sampleRateHz + stable.early.delayS;
+}
+
+/** Carries amplitude and phase from the earliest start that has the line back to the first contact, errors with them. */
 function atOnset(stable: StableLine, ring: RingDown, startSample: number): Mode {
   const { line } = stable;
-  const t = (startSample - ring.onsetSample) / ring.sampleRateHz + stable.delayS;
-  const gain = 2 * Math.exp(line.alpha * t);
+  const early = stable.early.line;
+  const t = sinceOnsetS(stable, ring, startSample);
+  const gain = 2 * Math.exp(early.alpha * t);
   const phase = (re: number, im: number) => {
-    const p = Math.atan2(im, re) - line.omega * t;
+    const p = Math.atan2(im, re) - early.omega * t;
     return p - 2 * Math.PI * Math.round(p / (2 * Math.PI));
   };
-  const variance = line.sdLogAmplitude ** 2;
+  const variance = early.sdLogAmplitude ** 2;
+  // Where one start serves for all, the fit's own covariance of amplitude and decay counts; else their errors are apart.
+  const sdAlpha = early === line ? stable.sdAlpha : early.sdAlpha;
+  const carried = variance + (t * sdAlpha) ** 2 + 2 * t * early.covLogAmplitudeAlpha;
   return {
     frequencyHz: line.omega / (2 * Math.PI),
     frequencySdHz: stable.sdOmega / (2 * Math.PI),
     decayRatePerS: line.alpha,
     decayRateSdPerS: stable.sdAlpha,
-    amplitude: line.cRe.map((re, c) => gain * Math.hypot(re, line.cIm[c])),
-    logAmplitudeSd: Math.sqrt(
-      Math.max(variance / 4, variance + (t * stable.sdAlpha) ** 2 + 2 * t * line.covLogAmplitudeAlpha),
-    ),
-    phaseRad: line.cRe.map((re, c) => phase(re, line.cIm[c])),
-    phaseSdRad: Math.sqrt(variance + (t * stable.sdOmega) ** 2),
+    amplitude: early.cRe.map((re, c) => gain * Math.hypot(re, early.cIm[c])),
+    logAmplitudeSd: Math.sqrt(Math.max(variance / 4, carried)),
+    phaseRad: early.cRe.map((re, c) => phase(re, early.cIm[c])),
+    phaseSdRad: Math.sqrt(variance + (t * early.sdOmega) ** 2),
     rho: line.rho,
     chi: line.chi,
     seenIn: stable.seenIn,

@@ -8,6 +8,8 @@ export interface StableLine {
   line: Line;
   /** Seconds after the start of the search at which the line's values were taken. */
   delayS: number;
+  /** The line as fitted from the first start that has it: the nearest to the strike, for its amplitude and phase. */
+  early: { line: Line; delayS: number };
   /** Standard deviations of omega and alpha, the scatter between stretches included. */
   sdOmega: number;
   sdAlpha: number;
@@ -54,7 +56,7 @@ function stabiliseGroup(where: Neighbourhood, group: Line[]): StableLine[] {
   let widest: StableLine | null = null;
   for (let step = 0; step < STEPS; step++) {
     const judged = lines.map((line) => judge(where, lines, line, base));
-    const passing = judged.filter((j) => j !== null && j.settled) as StableLine[];
+    const passing = judged.filter((j) => j !== null).filter((j) => j.settled);
     if (passing.length === lines.length) return passing;
     if (passing.length > 0) {
       // The lines that do not persist were standing in for misfit: fit the others without them, and ask again.
@@ -65,7 +67,7 @@ function stabiliseGroup(where: Neighbourhood, group: Line[]): StableLine[] {
       );
       if (rest === null) return passing;
       const again = rest.map((line) => judge(where, rest, line, base));
-      const settled = again.filter((j) => j !== null && j.settled) as StableLine[];
+      const settled = again.filter((j) => j !== null).filter((j) => j.settled);
       if (settled.length === rest.length) return settled;
       lines = rest;
     }
@@ -103,6 +105,7 @@ function judge(where: Neighbourhood, lines: Line[], line: Line, base: number): S
   return {
     line,
     delayS: base,
+    early: { line, delayS: base },
     sdOmega: Math.hypot(line.sdOmega, beyond(dOmega)),
     sdAlpha: Math.hypot(line.sdAlpha, beyond(dAlpha)),
     settled,

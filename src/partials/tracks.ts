@@ -18,8 +18,8 @@ const CLEAR_RHO = 25;
 /** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
 /** Between two starts a gliding frequency may move by this part of itself. */
 const DRIFT = 7e-4;
-/** A line whose decay rate scatters by more than this part of it is not told from noise. */
-const KNOWN_DECAY = 0.5;
+/** A line whose decay rate scatters by more than this part of it (three standard errors from none) is not told from noise. */
+const KNOWN_DECAY = 0.35;
 const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
 
@@ -101,8 +101,15 @@ function summarise(track: Track): StableLine {
   return {
     line,
     delayS: track.tiers[best].delayS,
-    sdOmega: Math.hypot(line.sdOmega, scatter((l) => l.omega)),
-    sdAlpha: Math.hypot(line.sdAlpha, scatter((l) => l.alpha)),
+    early: { line: track.lines[0], delayS: track.tiers[0].delayS },
+    sdOmega: Math.hypot(
+      line.sdOmega,
+      scatter((l) => l.omega),
+    ),
+    sdAlpha: Math.hypot(
+      line.sdAlpha,
+      scatter((l) => l.alpha),
+    ),
     settled: true,
     seenIn: track.tiers.map((t) => `the ring from ${Math.round(t.delayS * 1000)} ms`),
   };
