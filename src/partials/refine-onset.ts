@@ -7,7 +7,7 @@ const FORWARD_S = 0.01;
 
 /**
  * The start of the ring-down to the sample: the model, fitted from `startSample`, is extrapolated backwards; the best
- * start n0 makes sum over n >= n0 of x^2 - (x - m)^2 largest. Lines that decay faster than 150 /s are left out, their
+ * start n0 makes sum over n >= n0 of x^2 - (x - m)^2 largest; where the model explains nothing, the start stays. Lines that decay faster than 150 /s are left out, their
  * extrapolation explodes. Never before the last contact of a rod that bounced.
  */
 export function refineStart(ring: RingDown, lines: Line[], startSample: number): number {
@@ -30,7 +30,7 @@ export function refineStart(ring: RingDown, lines: Line[], startSample: number):
     }
   }
   let sum = 0;
-  let best = Number.NEGATIVE_INFINITY;
+  let best = 0;
   let at = startSample;
   for (let n = to - 1; n >= from; n--) {
     sum += gain[n - from];
