@@ -1,0 +1,101 @@
+import { describe, expect, it } from "vitest";
+import type { Line } from "../../src/partials/line.ts";
+import { refineStart } from "../../src/partials/refine-onset.ts";
+import type { RingDown } from "../../src/partials/ring-down.ts";
+import { makeRandom } from "../support/synthetic/index.ts";
+import { lineOf } from "./lines.ts";
+
+const RATE_HZ = 44100;
+const ONSET = 20_000;
+/** Where the fit began: 6 ms after the blow. */
+const START = ONSET + Math.round(0.006 * RATE_HZ);
+
+/** Amplitudes and phases at the start of the fit; sines at the blow, as a body struck from rest. */
+const LINES = [
+  [523, 1, 0.5],
+  [1250, 3, 0.3],
+  [2700, 8, 0.2],
+  [5100, 20, 0.1],
+].map(([frequencyHz, alpha, amplitude]): Line => {
+  const t = (START - ONSET) / RATE_HZ;
+  const level = (amplitude / 2) * Math.exp(-alpha * t);
+  const phase = 2 * Math.PI * frequencyHz * t - Math.PI / 2;
+  return lineOf({
+    frequencyHz,
+    alpha,
+    cRe: Float64Array.of(level * Math.cos(phase)),
+    cIm: Float64Array.of(level * Math.sin(phase)),
+  });
+});
+
+function ringOf(noiseSd: number, seed: number): RingDown {
+  const random = makeRandom(seed);
+  const x = Float32Array.from({ length: ONSET + RATE_HZ }, () => noiseSd * random.normal());
+  for (const line of LINES) {
+    for (let n = ONSET; n < x.length; n++) {
+      const t = (n - START) / RATE_HZ;
+      const turn = line.omega * t;
+      x[n] += 2 * Math.exp(-line.alpha * t) * (line.cRe[0] * Math.cos(turn) - line.cIm[0] * Math.sin(turn));
+    }
+  }
+  return {
+    channels: [x],
+    sampleRateHz: RATE_HZ,
+    onsetSample: ONSET,
+    ringStartSample: START,
+    endSample: x.length,
+    bounced: false,
+    quiet: null,
+    noiseFloor: 0,
+  };
+}
+
+describe("refineStart", () => {
+  it("refineStart(no lines, or only lines too fast to extrapolate) stays where it is", () => {
+    expect(refineStart(ringOf(0.001, 1), [], START)).toBe(START);
+    const fast = lineOf({ frequencyHz: 900, alpha: 400 });
+    expect(refineStart(ringOf(0.001, 1), [fast], START)).toBe(START);
+  });
+
+  it("refineStart(lines that are not in the signal) does not go backwards over what they fail to explain", () => {
+    const ring = { ...ringOf(0, 1), channels: [new Float32Array(ONSET + RATE_HZ)] };
+    expect(refineStart(ring, LINES, START)).toBeGreaterThanOrEqual(START);
+  });
+
+  it("refineStart(a ring in little noise) finds the sample of the blow", () => {
+    // A sine's first sample is nought: the sum gains nothing by it.
+    const found = refineStart(ringOf(1e-4, 2), LINES, START);
+    expect(found - ONSET).toBeGreaterThanOrEqual(0);
+    expect(found - ONSET).toBeLessThanOrEqual(1);
+  });
+
+  it("refineStart(a ring in noise 15 dB under it) finds the blow to a quarter of a millisecond", () => {
+    for (let seed = 0; seed < 20; seed++) {
+      const found = refineStart(ringOf(0.08, seed), LINES, START);
+      // The sum turns when |m|^2 summed passes the noise's walk of 2 sd |m|: the energy of the first samples, growing as the square of
+      // time (sines), is (2 pi f A t)^2 t fs / 3 with f A about 1.5 kHz: over 10 sd^2 after 0.25 ms.
+      expect(Math.abs(found - ONSET)).toBeLessThan(12);
+    }
+  });
+
+  it("refineStart(two channels) uses both: the one in which the ring is lost does no harm", () => {
+    const loud = ringOf(1e-4, 3);
+    const ring = { ...loud, channels: [loud.channels[0], ringOf(0.5, 4).channels[0]] };
+    const lines = LINES.map((line) => ({
+      ...line,
+      cRe: Float64Array.of(line.cRe[0], line.cRe[0]),
+      cIm: Float64Array.of(line.cIm[0], line.cIm[0]),
+    }));
+    // Before the blow the model loses 2 |m|^2 a sample (rms 0.4) against a walk of 2 sd |m| sqrt(n): n under (3 sd/|m|)^2 = 14; after it
+    // the sines need as long again to grow.
+    expect(Math.abs(refineStart(ring, lines, START) - ONSET)).toBeLessThan(30);
+  });
+
+  it("refineStart(a ring at the start of the recording) stays within it", () => {
+    const ring = ringOf(1e-4, 5);
+    const cut = { ...ring, channels: [ring.channels[0].slice(ONSET)], endSample: RATE_HZ };
+    const found = refineStart(cut, LINES, START - ONSET);
+    expect(found).toBeGreaterThanOrEqual(0);
+    expect(found).toBeLessThanOrEqual(1);
+  });
+});
