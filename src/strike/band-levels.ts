@@ -9,10 +9,12 @@ export interface BandLevels {
   bands: number;
   /** frames x bands, row by row: power per sample that white noise of this density would have. */
   power: Float32Array;
-  /** Power below which a band counts as silent: 120 dB under the loudest band of the recording. */
+  /** Power below which a band counts as silent: 120 dB under the loudest band of the recording, and 24-bit rounding at least. */
   silence: number;
 }
 
+/** Power of 24-bit rounding, per sample at full scale 1: no recording has less noise than this. */
+export const ROUNDING_24_BIT_POWER = 2 ** -46 / 12;
 /** Window of 512 samples at 44.1 and 48 kHz, about 11 ms. */
 const WINDOW_S = 0.0112;
 /** Below this lie mains hum and rumble. */
@@ -56,7 +58,15 @@ export function bandLevels(channels: Float32Array[], sampleRateHz: number): Band
   }
   let loudest = 0;
   for (let i = 0; i < power.length; i++) if (power[i] > loudest) loudest = power[i];
-  return { sampleRateHz, windowSamples, hopSamples, frames, bands, power, silence: loudest * 1e-12 };
+  return {
+    sampleRateHz,
+    windowSamples,
+    hopSamples,
+    frames,
+    bands,
+    power,
+    silence: Math.max(loudest * 1e-12, ROUNDING_24_BIT_POWER),
+  };
 }
 
 /** First bin of every band, and one past the last bin of the last band. */

@@ -131,7 +131,8 @@ function risesOf(error: Float64Array, first: number, ringError: number): number[
   for (let i = first; i < error.length; i++) loudest = Math.max(loudest, levelAt(i));
   const least = Math.max(OVER_RING * ringError, UNDER_LOUDEST * loudest);
   const starts: number[] = [];
-  for (let i = first; i < error.length; i++) {
+  // Nothing is before the beginning of a recording; elsewhere a rise needs something to rise from.
+  for (let i = first === 0 ? 0 : first + BEFORE_STEPS; i < error.length; i++) {
     const level = levelAt(i);
     if (level <= least) continue;
     let before = 0;

@@ -14,8 +14,10 @@ const UNSURE_S = 0.01;
 const AFTER_CLIPPING_S = 0.001;
 /** The ring ends this long before the next contact, which may be placed late by as much. */
 const BEFORE_NEXT_S = 0.01;
-/** Where contacts are looked for around the rises, and where the ring after them is taken to be free. */
-const SEARCH_BEFORE_S = 0.015;
+/** Contacts are looked for from this long before the first frame of a rise, which may itself begin 25 ms before the contact. */
+const SEARCH_BEFORE_S = 0.02;
+const SEARCH_BEYOND_S = 0.025;
+/** The ring is taken to be free this long after the last rise. */
 const FREE_AFTER_S = 0.06;
 /** The sound before the first contact is none when it is 30 dB quieter than after it, or within 6 dB of the noise. */
 const NOTHING_BEFORE = 1e-3;
@@ -90,8 +92,11 @@ function contactsOf(
   const lastRise =
     rises.length === 0 ? first : (rises[rises.length - 1].lastFrame + 4) * hopSamples + windowSamples;
   const from = Math.max(0, first - Math.round(SEARCH_BEFORE_S * rate));
-  const to = Math.min(limit, Math.max(lastRise, first + Math.round(SAME_STRIKE_S * rate)));
-  const free = lastRise + Math.round(FREE_AFTER_S * rate);
+  const to = Math.min(
+    limit,
+    Math.max(lastRise, first + Math.round((SAME_STRIKE_S + SEARCH_BEYOND_S) * rate)),
+  );
+  const free = Math.max(to, lastRise + Math.round(FREE_AFTER_S * rate));
   const learnFrom = free + Math.round(FREE_AFTER_S * rate) < limit ? free : lastRise;
   const found = findContacts(channels, rate, from, to, learnFrom, limit);
   const contacts = found.slice();

@@ -1,4 +1,4 @@
-import { bandLevels } from "./band-levels.ts";
+import { bandLevels, ROUNDING_24_BIT_POWER } from "./band-levels.ts";
 import { broadbandRises } from "./broadband-rise.ts";
 import { describeStrike, power } from "./describe-strike.ts";
 import { firstSoundingFrame, noiseLevels, quietestLevels } from "./noise-floor.ts";
@@ -9,8 +9,6 @@ import type { QuietStretch, Strike, StrikeSearch } from "./strike.ts";
 /** Shorter recordings and rings hold nothing to measure. */
 const SHORTEST_RECORDING_S = 0.2;
 const SHORTEST_RING_S = 0.1;
-/** Power of 24-bit rounding: no recording has less noise than this. */
-const LEAST_NOISE_POWER = 2 ** -46 / 12;
 const LEVEL_S = 0.05;
 /** Weight of a clipped or a rattling strike in the choice of the best. */
 const CLIPPED_COUNTS = 1e-6;
@@ -40,7 +38,7 @@ export function findStrikes(
   }
   const levels = bandLevels(channels, sampleRateHz);
   const firstFrame = firstSoundingFrame(levels);
-  if (firstFrame === levels.frames || levels.silence === 0) {
+  if (firstFrame === levels.frames) {
     return nothing("The recording is silent: check the microphone and the input level, then record again.");
   }
   const quietest = quietestLevels(levels, firstFrame);
@@ -67,13 +65,13 @@ export function findStrikes(
   }
   const quiet = quietStretch(levels, strikes, firstFrame * levels.hopSamples, samples);
   const noisePower = Math.max(
-    LEAST_NOISE_POWER * channels.length,
+    ROUNDING_24_BIT_POWER * channels.length,
     noisePowerOf(channels, sampleRateHz, quiet),
   );
   for (const strike of strikes) {
     const end = Math.min(strike.endSample, strike.onsetSample + Math.round(LEVEL_S * sampleRateHz));
     const start = power(channels, strike.onsetSample, end);
-    strike.snrDb = 10 * Math.log10(Math.max(start, LEAST_NOISE_POWER) / noisePower);
+    strike.snrDb = 10 * Math.log10(Math.max(start, ROUNDING_24_BIT_POWER) / noisePower);
   }
   return { strikes, best: bestOf(channels, strikes, sampleRateHz, noisePower), quiet, reason: null };
 }
