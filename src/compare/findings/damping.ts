@@ -1,7 +1,7 @@
 import type { Estimate } from "../../measurement/index.ts";
 import type { Pair } from "../comparison.ts";
 import { studentQuantile } from "../distributions.ts";
-import { exponential, ratio, SD_TO_CI95, scaled, sdOfLog } from "../estimate.ts";
+import { exponential, ratio, scaled, sdOfLog } from "../estimate.ts";
 import { cell, countWords, ratioText } from "../words.ts";
 import { type CompareRule, notMeasurable } from "./rule.ts";
 
@@ -16,40 +16,27 @@ interface Trend {
 }
 
 /**
- * Weighted straight line of the logarithm of B's loss factor over A's against the octave. The slope's interval comes from
- * the residuals, or from the pairs' own intervals where these are wider.
+ * Straight line of the logarithm of B's loss factor over A's against the octave, by ordinary least squares. The slope's
+ * interval comes from what is left, or from the pairs' own intervals where these are wider.
+ *
+ * @returns null with fewer than four pairs or all at one frequency
  */
-export function lossTrend(pairs: readonly Pair[], scatter: number): Trend | null {
+export function lossTrend(pairs: readonly Pair[]): Trend | null {
   if (pairs.length < LEAST_PAIRS) return null;
-  const points = pairs.map((pair) => {
-    const lossRatio = ratio(pair.b.lossFactor, pair.a.lossFactor)!;
-    return {
-      x: Math.log2(pair.a.frequencyHz.value),
-      y: Math.log(lossRatio.value),
-      weight: 1 / (sdOfLog(pair.qRatio) ** 2 + scatter ** 2),
-    };
-  });
-  const total = points.reduce((sum, { weight }) => sum + weight, 0);
-  const mean = (of: (point: (typeof points)[number]) => number) =>
-    points.reduce((sum, point) => sum + point.weight * of(point), 0) / total;
-  const meanX = mean(({ x }) => x);
-  const meanY = mean(({ y }) => y);
-  const spread = points.reduce((sum, { x, weight }) => sum + weight * (x - meanX) ** 2, 0);
+  const x = pairs.map((pair) => Math.log2(pair.a.frequencyHz.value));
+  // Loss factor = 1 / Q.
+  const y = pairs.map((pair) => -Math.log(pair.qRatio.value));
+  const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
+  const meanX = mean(x);
+  const meanY = mean(y);
+  const spread = x.reduce((sum, each) => sum + (each - meanX) ** 2, 0);
   if (spread === 0) return null;
-  const slope =
-    points.reduce((sum, { x, y, weight }) => sum + weight * (x - meanX) * (y - meanY), 0) / spread;
-  const rest = points.reduce(
-    (sum, { x, y, weight }) => sum + weight * (y - meanY - slope * (x - meanX)) ** 2,
-    0,
-  );
-  const degrees = points.length - 2;
-  const inflation = Math.max(1, rest / degrees);
-  const ci95 = Math.sqrt(inflation / spread) * Math.max(studentQuantile(0.05, degrees), SD_TO_CI95);
-  return {
-    perOctave: exponential({ value: slope, ci95 }),
-    rises: slope > ci95,
-    falls: slope < -ci95,
-  };
+  const slope = x.reduce((sum, each, i) => sum + (each - meanX) * (y[i] - meanY), 0) / spread;
+  const rest = x.reduce((sum, each, i) => sum + (y[i] - meanY - slope * (each - meanX)) ** 2, 0);
+  const degrees = pairs.length - 2;
+  const own = mean(pairs.map((pair) => sdOfLog(pair.qRatio) ** 2));
+  const ci95 = studentQuantile(0.05, degrees) * Math.sqrt(Math.max(rest / degrees, own) / spread);
+  return { perOctave: exponential({ value: slope, ci95 }), rises: slope > ci95, falls: slope < -ci95 };
 }
 
 const FRICTION =
@@ -60,7 +47,7 @@ export const damping: CompareRule = {
   id: "damping",
   subject: "Loss factor against frequency",
   assess({ a, b, pairs, common, samePattern }) {
-    const trend = common === null ? null : lossTrend(pairs, common.scatterDecay);
+    const trend = common === null ? null : lossTrend(pairs);
     if (common === null || trend === null) {
       return notMeasurable(
         "Loss factor against frequency",
