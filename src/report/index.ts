@@ -30,5 +30,9 @@ export { type CompareLook, terminalCompare } from "./compare/terminal-compare.ts
 export { htmlPlan } from "./plan/html-plan.ts";
 export { type PlanLook, terminalPlan } from "./plan/terminal-plan.ts";
 export type { UnitSystem } from "./plan/units.ts";
+export type { TapLink } from "./series/bell-sheet.ts";
+export { seriesCsv } from "./series/csv.ts";
+export { type HtmlSeriesParts, htmlSeries } from "./series/html-series.ts";
+export { type SeriesLook, terminalSeries } from "./series/terminal-series.ts";
 export { type HtmlReportParts, htmlReport } from "./tap/html-report.ts";
 export { type TerminalLook, terminalSummary } from "./tap/terminal-summary.ts";

@@ -28,11 +28,15 @@ export async function build(outdir = join(root, "dist")) {
 
 /**
  * One ES module a lazily imported part, so that starting up loads only the parser of the command line.
- * Decoders stay outside: they carry their WebAssembly themselves and are imported only for their format.
+ * The pool stays outside because its threads start from its own file. Decoders stay outside: they carry their WebAssembly themselves and are imported only for their format.
  */
 async function buildBin(outdir) {
   const result = await esbuild.build({
-    entryPoints: { ringwright: join(root, "src/cli/bin.ts") },
+    entryPoints: {
+      ringwright: join(root, "src/cli/bin.ts"),
+      // What the threads of a pool run.
+      "series-worker": join(root, "src/cli/commands/series-worker.ts"),
+    },
     outdir,
     outExtension: { ".js": ".mjs" },
     chunkNames: "[name]-[hash]",
@@ -41,7 +45,7 @@ async function buildBin(outdir) {
     format: "esm",
     platform: "node",
     target: "node20",
-    external: ["@wasm-audio-decoders/*", "mpg123-decoder", "ogg-opus-decoder"],
+    external: ["@wasm-audio-decoders/*", "mpg123-decoder", "ogg-opus-decoder", "tinypool"],
     banner: { js: REQUIRE },
     legalComments: "eof",
     metafile: true,
