@@ -1,10 +1,10 @@
-import type { FindingOutcome } from "../../measurement/index.ts";
 import { CUTTING_CAUTIONS, type SeriesResult } from "../../series/index.ts";
 import { section } from "../figure.ts";
 import { foreign, type Html, html } from "../html.ts";
 import { countOf, estimateText, plainNumber } from "../numbers.ts";
 import { page } from "../page.ts";
 import { plainRows, table } from "../table.ts";
+import { findingsList } from "../tap/findings.ts";
 import { bellSheet, type TapLink } from "./bell-sheet.ts";
 import { seriesGlance } from "./glance.ts";
 import { historyChart } from "./history-chart.ts";
@@ -43,7 +43,7 @@ export async function htmlSeries(result: SeriesResult, parts: HtmlSeriesParts): 
 <p class="lead">${countOf(result.bells.length, "bell")}: ${foreign(tuningText(result))}</p>
 ${temperature === null ? null : html`<p>${foreign(temperature)}</p>`}`,
     main: html`${contents(result)}${section("glance", "At a glance", html`${seriesGlance(result)}<p class="remark">${STATED_INTERVALS}</p>\n`)}
-${section("findings", "Findings", findings(result))}
+${section("findings", "Findings", findingsList({ findings: result.findings, partials: [], recordings: [], source: "this set" }))}
 ${section("cuts", "Next cuts", nextCuts(result))}
 ${section("intervals", "Intervals between neighbours", intervals(result))}
 ${section("decay", "Decay times", decays(result))}
@@ -69,27 +69,6 @@ function contents({ bells }: SeriesResult): Html {
   ];
   return html`<nav class="contents" aria-label="Contents"><ul>${all.map(([id, text]) => html`<li><a href="#${id}">${text}</a></li>`)}</ul></nav>
 `;
-}
-
-const OUTCOME_WORDS: Record<FindingOutcome, string> = {
-  attention: "attention",
-  good: "good",
-  note: "note",
-  "not-measurable": "not measurable",
-};
-
-function findings(result: SeriesResult): Html {
-  const items = result.findings.map(({ title, outcome, text, evidence }) => {
-    const numbers = evidence.flatMap((each) =>
-      each.kind === "number" && each.ci95 !== null
-        ? [
-            html`<li>${foreign(each.label)}: ${estimateText({ value: each.value, ci95: each.ci95 }, each.unit)}</li>`,
-          ]
-        : [],
-    );
-    return html`<li class="finding ${outcome}"><h3>${foreign(title)}</h3><p><span class="outcome">${OUTCOME_WORDS[outcome]}</span> ${foreign(text)}</p>${numbers.length === 0 ? null : html`<ul class="evidence">${numbers}</ul>`}</li>\n`;
-  });
-  return html`<ul class="findings">${items}</ul>\n`;
 }
 
 function nextCuts(result: SeriesResult): Html {
