@@ -5,7 +5,7 @@
 import { profileById } from "../../src/bell/index.ts";
 import type { Estimate } from "../../src/measurement/index.ts";
 import { analyseSeries, readSeries, type SeriesInput, type SeriesResult } from "../../src/series/index.ts";
-import { makeRandom } from "../support/synthetic/index.ts";
+import type { makeRandom } from "../support/synthetic/index.ts";
 
 export const RATIOS: Record<string, number> = { hum: 0.5, prime: 1, tierce: 1.2, quint: 1.5, nominal: 2 };
 /** Cents a gram on the first bell, at the inner lip; the quint goes the other way. */
@@ -103,5 +103,3 @@ export function measureSet(
 
 export const analysed = (bells: readonly TrueBell[], random: Random): SeriesResult =>
   analyseSeries(measureSet(bells, random));
-
-export { makeRandom };
