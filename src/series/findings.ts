@@ -86,7 +86,8 @@ function temperatureFinding({ bells, temperature }: Unjudged): Finding {
       "Cannot be judged: no pass tells the metal's temperature (metalC).",
     );
   }
-  const range = `The metal was from ${Math.min(...noted)} to ${Math.max(...noted)} °C in ${noted.length} of ${passes.length} passes`;
+  const [low, high] = [Math.min(...noted), Math.max(...noted)];
+  const range = `The metal was ${low === high ? `at ${low}` : `from ${low} to ${high}`} °C in ${noted.length} of ${passes.length} passes`;
   if (temperature === null) {
     return finding(id, "Temperature noted", "note", `${range}; nothing was corrected for it.`);
   }

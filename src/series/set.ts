@@ -80,16 +80,18 @@ export function decaySpread(bells: readonly CurrentBell[]): DecaySpread[] {
     const mean = group.reduce((sum, { logLoss }) => sum + logLoss, 0) / group.length;
     const variance = group.reduce((sum, { logLoss }) => sum + (logLoss - mean) ** 2, 0) / (group.length - 1);
     const spread = 100 * Math.sqrt(variance);
+    const measured = Math.sqrt(
+      times.reduce((sum, { value, ci95 }) => sum + (ci95 / value) ** 2, 0) / times.length,
+    );
+    // Standard error of a standard deviation, normal data: s / sqrt(2 (n - 1)); the measurements' own errors add theirs.
+    const ci95 = Math.hypot(SD_TO_CI95 * spread, 100 * measured) / Math.sqrt(2 * (group.length - 1));
     return {
       partial,
       bells: group.length,
       shortestS: times[0]!,
       longestS: times.at(-1)!,
-      // Standard error of a standard deviation, normal data: s / sqrt(2 (n - 1)). Two bells tell no spread.
-      spreadPercent:
-        group.length < 3
-          ? null
-          : { value: spread, ci95: (SD_TO_CI95 * spread) / Math.sqrt(2 * (group.length - 1)) },
+      // Two bells tell no spread.
+      spreadPercent: group.length < 3 ? null : { value: spread, ci95 },
     };
   });
 }

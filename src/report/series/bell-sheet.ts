@@ -25,7 +25,10 @@ export function bellSheet(
 ): Html {
   const { alloy, massKg, diameterMm } = bell;
   const told: [HtmlValue, HtmlValue][] = [
-    ["target", html`${foreign(bell.target)}, ${plainNumber(bell.targetHz, 2)}\u00a0Hz`],
+    [
+      "strike note wanted",
+      html`${Number.isNaN(Number.parseFloat(bell.target)) ? html`${foreign(bell.target)}, ` : null}${plainNumber(bell.targetHz, 2)}\u00a0Hz`,
+    ],
     ["mean deviation", centsText(bell.meanCents, "cents")],
     ...(alloy === null ? [] : [["alloy", foreign(alloy)] as [HtmlValue, HtmlValue]]),
     ...(massKg === null ? [] : [["as cast", `${massKg}\u00a0kg`] as [HtmlValue, HtmlValue]]),

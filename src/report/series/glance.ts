@@ -3,7 +3,7 @@ import type { SeriesResult } from "../../series/index.ts";
 import { roundUp } from "../axes.ts";
 import { foreign, type Html, html } from "../html.ts";
 import { table } from "../table.ts";
-import { centsText, lastMeasured, partialNames } from "./words.ts";
+import { centsText, lastMeasured, partialNames, targetText } from "./words.ts";
 
 const LEAST_LIMIT_CENTS = 10;
 
@@ -38,7 +38,7 @@ export function seriesGlance(result: SeriesResult): Html {
     rows: result.bells.map((bell, i) => ({
       cells: [
         html`<a href="#bell-${i + 1}">${foreign(bell.name)}</a>`,
-        foreign(bell.target),
+        foreign(targetText(bell)),
         cell(bell.meanCents),
         ...names.map((name) =>
           cell(lastMeasured(bell)?.partials.find((partial) => partial.name === name)?.deviationCents),

@@ -4,13 +4,13 @@ import type { ChartSpec, LineLook } from "../chart-spec.ts";
 import type { LegendEntry } from "../figure.ts";
 import { centsText } from "./words.ts";
 
-/** A narrower axis would make a few cents look like a fault. */
-const LEAST_HALF_CENTS = 10;
-const HEIGHT_PX = 280;
+/** The axis reaches so far on either side at least: a narrower one would make a few cents look like a fault. */
+const LEAST_CENTS = 10;
+const HEIGHT_PX = 340;
 /** Each has its own dash; names stand at the ends too, so that more than five can be told apart. */
 const LOOKS: LineLook[] = ["together", "model", "member", "other-member", "measured"];
 /** Names at the ends stay this part of the axis apart. */
-const LEAST_GAP = 0.09;
+const LEAST_GAP = 0.06;
 
 export const historyId = (bell: number): string => `history-${bell + 1}`;
 
@@ -23,10 +23,11 @@ export function historyChart(bell: SeriesBellResult, index: number): ChartSpec |
   const names = [...new Set(passes.flatMap(({ partials }) => partials.map(({ name }) => name)))];
   const centsOf = (pass: (typeof passes)[number], partial: string) =>
     pass.partials.find(({ name }) => name === partial)?.deviationCents ?? null;
-  const reach = passes.flatMap(({ partials }) =>
-    partials.map(({ deviationCents }) => Math.abs(deviationCents.value) + deviationCents.ci95),
+  const ends95 = passes.flatMap(({ partials }) =>
+    partials.flatMap(({ deviationCents: { value, ci95 } }) => [value - ci95, value + ci95]),
   );
-  const limit = roundUp(Math.max(LEAST_HALF_CENTS, ...reach));
+  const top = roundUp(Math.max(LEAST_CENTS, ...ends95));
+  const bottom = -roundUp(Math.max(LEAST_CENTS, ...ends95.map((cents) => -cents)));
   const first = passes[0]!.number;
   const last = passes.at(-1)!.number;
   const room = 0.5 * (last - first);
@@ -35,7 +36,7 @@ export function historyChart(bell: SeriesBellResult, index: number): ChartSpec |
       const cents = centsOf(passes.at(-1)!, name);
       return cents === null ? [] : [{ name, at: cents.value }];
     }),
-    2 * limit * LEAST_GAP,
+    (top - bottom) * LEAST_GAP,
   );
   return {
     id: historyId(index),
@@ -47,7 +48,7 @@ export function historyChart(bell: SeriesBellResult, index: number): ChartSpec |
       max: last + room,
       ticks: passes.map(({ number }) => ({ at: number, text: String(number) })),
     },
-    y: { title: "cents from target", scale: "linear", min: -limit, max: limit, ticks: null },
+    y: { title: "cents from target", scale: "linear", min: bottom, max: top, ticks: null },
     lines: [
       { look: "noise", x: [first - 0.1, last + room], y: [0, 0], mark: null, onlyChosen: false },
       ...names.map((name, i) => ({

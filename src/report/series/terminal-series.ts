@@ -9,6 +9,7 @@ import {
   nextCutText,
   partialNames,
   STATED_INTERVALS,
+  targetText,
   temperatureText,
   tuningText,
 } from "./words.ts";
@@ -94,11 +95,7 @@ function deviations(result: SeriesResult): Table {
         "bell",
         bells.map(({ name }) => name),
       ),
-      numbers(
-        "target",
-        bells.map(({ target }) => target),
-        0,
-      ),
+      numbers("target", bells.map(targetText), 0),
       numbers(
         "mean",
         bells.map(({ meanCents }) => centsText(meanCents)),

@@ -7,7 +7,7 @@ import type {
   SeriesPassResult,
   SeriesResult,
 } from "../../series/index.ts";
-import { estimateText, FINEST_CENTS, listOf, noFiner, signedEstimateText } from "../numbers.ts";
+import { estimateText, FINEST_CENTS, listOf, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
 
 /** Cents of a deviation, no finer than can be heard or cut. */
 export const centsText = (cents: Estimate | null, unit = ""): string =>
@@ -37,7 +37,7 @@ export function removedText({ removedG, removedMm, at }: SeriesPassResult): stri
 /** What to do next with a bell, in sentences. */
 export function nextCutText({ nextCut, nextCutReason }: SeriesBellResult): string {
   if (nextCut === null) return `no cut: ${nextCutReason}`;
-  return `take off ${cutAmountText(nextCut)} at the ${nextCut.at}; the ${nextCut.partial} will then lie ${centsText(nextCut.predictedCents, "cents")} from its target (95\u00a0% of outcomes)${limitText(nextCut)}`;
+  return `take off ${cutAmountText(nextCut)} at the ${nextCut.at}; the ${nextCut.partial} will then lie ${centsText(nextCut.predictedCents, "cents")} from its target${limitText(nextCut)}`;
 }
 
 export const cutAmountText = ({ removeG, removeMm }: NextCut): string => amountText(removeG, removeMm);
@@ -45,7 +45,7 @@ export const cutAmountText = ({ removeG, removeMm }: NextCut): string => amountT
 function limitText({ limitedBy, outcomes }: NextCut): string {
   const kept = outcomes.filter(({ staysShort }) => staysShort).map(({ partial }) => partial);
   const others = outcomes.filter(({ staysShort }) => !staysShort).map(({ partial }) => partial);
-  const stops = `; limited by ${limitedBy}, so that ${listOf(kept)} ${kept.length === 1 ? "stays" : "all stay"} on the near side`;
+  const stops = `; limited by ${limitedBy}: in 95\u00a0% of outcomes ${listOf(kept)} ${kept.length === 1 ? "stays" : "all stay"} on the near side`;
   return others.length === 0
     ? stops
     : `${stops}; not kept there, being at the target, past it or out of reach: ${listOf(others)}`;
@@ -62,6 +62,12 @@ export function projectionText({ removeG, removeMm, reason }: Projection): strin
   if (removeG) return estimateText(removeG, "g");
   if (removeMm) return estimateText(removeMm, "mm");
   return reason ?? "";
+}
+
+/** A note as it was written, or hertz. */
+export function targetText({ target }: SeriesBellResult): string {
+  const hertz = Number.parseFloat(target);
+  return Number.isNaN(hertz) ? target : `${plainNumber(hertz, 2)}\u00a0Hz`;
 }
 
 /** How the targets of the set were laid. */

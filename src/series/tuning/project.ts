@@ -18,9 +18,13 @@ export function projectAmount(
   if (nearer <= 1 - SURELY) return { amount: null, reason: "cannot be reached by removing metal there" };
   const unsure = "the cuts so far do not tell whether removing metal there brings it nearer, or how fast";
   if (nearer < SURELY) return { amount: null, reason: unsure };
+  const tooWide = "the cuts so far scatter too much to tell the amount";
   const [least, middle, most] = [1 - SURELY, 0.5, SURELY].map((chance) =>
     amountForChance((amount) => chancePast(movement, amount), chance, scale),
   );
-  if (least == null || middle == null || most == null) return { amount: null, reason: unsure };
-  return { amount: { value: middle, ci95: Math.max(middle - least, most - middle) }, reason: null };
+  if (least == null || middle == null || most == null) return { amount: null, reason: tooWide };
+  const half = Math.max(middle - least, most - middle);
+  // An interval that reaches 0 tells nothing that the sign did not.
+  if (half >= middle) return { amount: null, reason: tooWide };
+  return { amount: { value: middle, ci95: half }, reason: null };
 }

@@ -1,0 +1,288 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import type { Engine } from "../../../src/cli/index.ts";
+import type { SeriesResult } from "../../../src/series/index.ts";
+import { soundBell } from "../../support/sample-measurement.ts";
+import { fakeEngine, ringwright, Sink, temporaryFolder } from "../harness.ts";
+
+const SERIES = `set: garden row
+bells:
+  - name: first           # the low one
+    target: C5
+    passes:
+      - recordings: [first-0.wav]
+      - recordings: [first-1.wav, first-1b.wav]
+        removedG: 12
+        at: inner lip
+  - name: second
+    target: D5
+    passes:
+      - recordings: [second-0.wav]
+`;
+const RECORDINGS = ["first-0.wav", "first-1.wav", "first-1b.wav", "second-0.wav"];
+
+/** A folder with a series file and its recordings, each with content of its own. */
+function withSeries(over: Record<string, string> = {}): string {
+  const cwd = temporaryFolder();
+  writeFileSync(join(cwd, "row.yaml"), SERIES);
+  for (const name of RECORDINGS) writeFileSync(join(cwd, name), over[name] ?? `sound of ${name}`);
+  return cwd;
+}
+
+/** An engine whose measurements have strikes in every recording; it counts what it measured. */
+function countingEngine(over: Partial<Engine> = {}) {
+  const engine = fakeEngine();
+  const measured: string[] = [];
+  return {
+    measured,
+    engine: {
+      ...engine,
+      async measureTap(...[inputs, options, profile]: Parameters<Engine["measureTap"]>) {
+        await engine.measureTap(inputs, options, profile);
+        measured.push(inputs.map(({ file }) => file).join("+"));
+        const bell = soundBell();
+        const strikes = inputs.map((_, recording) => ({ ...bell.strikes[0]!, recording }));
+        const recordings = inputs.map(({ file }) => ({ ...bell.recordings[0]!, file }));
+        return { ...bell, options, strikes, recordings, recording: recordings[0]!, findings: [] };
+      },
+      ...over,
+    } satisfies Engine,
+  };
+}
+
+const saved = (cwd: string, name = "out.json") =>
+  JSON.parse(readFileSync(join(cwd, name), "utf8")) as SeriesResult;
+
+describe("series on bad input", () => {
+  it("series of a file with a slip exits 2 and names the file and the line", async () => {
+    const cwd = withSeries();
+    writeFileSync(join(cwd, "row.yaml"), SERIES.replace("target: D5", "target: H5"));
+    const { status, stdout, stderr } = await ringwright(["series", "row.yaml"], { cwd });
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+    expect(stderr).toBe(
+      'ringwright: row.yaml: line 11: bells[1].target is "H5"; write a note such as C6, or hertz from 10 to 20000\n',
+    );
+  });
+
+  it("series goes on past a missing, a foreign and a faint recording, and names them at the end", async () => {
+    const cwd = withSeries({ "first-0.wav": "dear diary", "first-1b.wav": "faint" });
+    rmSync(join(cwd, "second-0.wav"));
+    const { engine } = countingEngine({
+      // The faint recording decodes, and has no strike in it.
+      measureTap: async (inputs, options) => {
+        const bell = soundBell();
+        const recordings = inputs.map(({ file }) => ({ ...bell.recordings[0]!, file }));
+        return {
+          ...bell,
+          options,
+          recordings,
+          recording: recordings[0]!,
+          strikes: [bell.strikes[0]!],
+          findings: [],
+        };
+      },
+    });
+    const { status, stdout, stderr } = await ringwright(["series", "row.yaml", "--json", "out.json"], {
+      cwd,
+      engine,
+    });
+    expect(status).toBe(2);
+    expect(stdout).toContain("garden row: 2 bells");
+    expect(stderr.split("\n").map((line) => line.replace(/^ringwright: /, ""))).toEqual([
+      "first-0.wav: this is not audio; export it as WAV",
+      "first-1b.wav: no strike was found in it",
+      expect.stringMatching(/^second-0\.wav: .*there is no such file/),
+      "",
+    ]);
+    expect(saved(cwd).failed.map(({ recording }) => recording)).toEqual([
+      "first-0.wav",
+      "first-1b.wav",
+      "second-0.wav",
+    ]);
+    expect(saved(cwd).bells[0]!.passes.map(({ measured }) => measured)).toEqual([false, true]);
+  });
+
+  it("series of which nothing can be measured exits 1 and writes nothing", async () => {
+    const cwd = withSeries(Object.fromEntries(RECORDINGS.map((name) => [name, `faint ${name}`])));
+    const { status, stdout, stderr } = await ringwright(["series", "row.yaml", "--json", "out.json"], {
+      cwd,
+    });
+    expect({ status, stdout }).toEqual({ status: 1, stdout: "" });
+    expect(stderr.match(/no strike stands out of the noise/g)).toHaveLength(4);
+    expect(existsSync(join(cwd, "out.json"))).toBe(false);
+  });
+
+  it("series never replaces a result, a recording or a tap report unasked", async () => {
+    const cwd = withSeries();
+    const { engine } = countingEngine();
+    writeFileSync(join(cwd, "out.json"), "mine");
+    mkdirSync(join(cwd, "taps"));
+    writeFileSync(join(cwd, "taps/01-first-pass-1.html"), "mine");
+    for (const [options, message] of [
+      [["--json", "out.json"], /out\.json is already there; add --force/],
+      [["--csv", "first-0.wav"], /would replace an input/],
+      [["--tap-reports", "taps"], /01-first-pass-1\.html is already there/],
+      [["--tap-reports", "row.yaml"], /is a file; name a folder/],
+    ] as const) {
+      const { status, stderr } = await ringwright(["series", "row.yaml", ...options], { cwd, engine });
+      expect(status).toBe(2);
+      expect(stderr).toMatch(message);
+    }
+    expect(readFileSync(join(cwd, "out.json"), "utf8")).toBe("mine");
+  });
+});
+
+describe("series", () => {
+  it("series measures each pass once, its recordings together, and again only what is new", async () => {
+    const cwd = withSeries();
+    const { engine, measured } = countingEngine();
+    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
+    expect(measured.splice(0)).toEqual(["first-0.wav", "first-1.wav+first-1b.wav", "second-0.wav"]);
+    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
+    expect(measured.splice(0)).toEqual([]);
+    // Renamed is not new; changed is.
+    writeFileSync(join(cwd, "row.yaml"), SERIES.replace("second-0.wav", "renamed.wav"));
+    writeFileSync(join(cwd, "renamed.wav"), "sound of second-0.wav");
+    writeFileSync(join(cwd, "first-0.wav"), "sound of another strike");
+    await ringwright(["series", "row.yaml", "--json", "out.json"], { cwd, engine });
+    expect(measured.splice(0)).toEqual(["first-0.wav"]);
+    expect(saved(cwd).bells[1]!.passes[0]!.recordings).toEqual(["renamed.wav"]);
+  });
+
+  it("series measures again what another temper of A4 or profile makes different", async () => {
+    const cwd = withSeries();
+    const { engine, measured } = countingEngine();
+    await ringwright(["series", "row.yaml"], { cwd, engine });
+    measured.splice(0);
+    writeFileSync(join(cwd, "row.yaml"), SERIES.replace("bells:", "profile: handbell\nbells:"));
+    await ringwright(["series", "row.yaml"], { cwd, engine });
+    expect(measured).toHaveLength(3);
+  });
+
+  it("series takes a cache that was deleted, cut short or tampered with for empty", async () => {
+    const cwd = withSeries();
+    const { engine, measured } = countingEngine();
+    await ringwright(["series", "row.yaml"], { cwd, engine });
+    const cache = join(cwd, ".ringwright-cache");
+    expect(readFileSync(join(cache, "CACHEDIR.TAG"), "utf8")).toMatch(
+      /^Signature: 8a477f597d28d172789f06886806bc55\n/,
+    );
+    const kept = readdirSync(cache).filter((name) => name.endsWith(".json"));
+    expect(kept).toHaveLength(3);
+    const whole = readFileSync(join(cache, kept[0]!), "utf8");
+    for (const text of [
+      "",
+      whole.slice(0, -20),
+      "null",
+      '{"measurement": null}',
+      whole.replace('"partials":[', '"partials":[1,'),
+    ]) {
+      measured.splice(0);
+      writeFileSync(join(cache, kept[0]!), text);
+      await ringwright(["series", "row.yaml"], { cwd, engine });
+      expect(measured, text.slice(0, 30)).toHaveLength(1);
+    }
+    rmSync(cache, { recursive: true });
+    measured.splice(0);
+    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
+    expect(measured).toHaveLength(3);
+  });
+
+  it("series keeps each result as soon as it is there: a run that ends midway measures nothing twice", async () => {
+    const cwd = withSeries();
+    const first = countingEngine();
+    let calls = 0;
+    const dying: Engine = {
+      ...first.engine,
+      measureTap: async (...given) => {
+        if (++calls === 3) throw new TypeError("the power went");
+        return first.engine.measureTap(...given);
+      },
+    };
+    expect((await ringwright(["series", "row.yaml"], { cwd, engine: dying })).status).toBe(70);
+    expect(first.measured).toHaveLength(2);
+    const { engine, measured } = countingEngine();
+    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
+    expect(measured).toEqual(["second-0.wav"]);
+  });
+
+  it("series clears away what a killed run left half-written, once it is old", async () => {
+    const cwd = withSeries();
+    const { engine } = countingEngine();
+    const cache = join(cwd, ".ringwright-cache");
+    mkdirSync(cache);
+    for (const name of [".old.json.1.tmp", ".new.json.2.tmp"]) writeFileSync(join(cache, name), "{");
+    utimesSync(join(cache, ".old.json.1.tmp"), 1000, 1000);
+    await ringwright(["series", "row.yaml"], { cwd, engine });
+    expect(readdirSync(cache).filter((name) => name.endsWith(".tmp"))).toEqual([".new.json.2.tmp"]);
+  });
+
+  it("series takes a saved measurement where it takes a recording", async () => {
+    const cwd = withSeries();
+    const { engine, measured } = countingEngine();
+    writeFileSync(join(cwd, "row.yaml"), SERIES.replace("second-0.wav", "second.json"));
+    writeFileSync(join(cwd, "second.json"), JSON.stringify(soundBell()));
+    expect((await ringwright(["series", "row.yaml", "--json", "out.json"], { cwd, engine })).status).toBe(0);
+    expect(measured).toEqual(["first-0.wav", "first-1.wav+first-1b.wav"]);
+    expect(saved(cwd).bells[1]!.passes[0]!.partials.length).toBeGreaterThan(3);
+  });
+
+  it("series corrects for temperature only when asked, and shows the coefficient and its source", async () => {
+    const cwd = withSeries();
+    const { engine } = countingEngine();
+    writeFileSync(
+      join(cwd, "row.yaml"),
+      SERIES.replace("[second-0.wav]", "[second-0.wav]\n        metalC: 30"),
+    );
+    await ringwright(["series", "row.yaml", "--json", "out.json"], { cwd, engine });
+    const plain = saved(cwd);
+    expect(plain.temperature).toBeNull();
+    const args = ["series", "row.yaml", "--temperature", "20", "--json", "out.json", "--force"];
+    const { stdout } = await ringwright(args, { cwd, engine });
+    const { temperature, bells } = saved(cwd);
+    expect(temperature).toMatchObject({ toC: 20, coefficientPerK: { value: expect.any(Number) } });
+    expect(stdout).toMatch(/Brought to 20 °C by \(.* ± .*\) × 10\^-4 per kelvin/);
+    const raised = bells[1]!.passes[0]!.partials[0]!.frequencyHz;
+    const measured = plain.bells[1]!.passes[0]!.partials[0]!.frequencyHz;
+    expect(raised.value / measured.value).toBeCloseTo(1 - 10 * temperature!.coefficientPerK.value, 9);
+    expect(bells[0]!.passes[0]!.temperatureCorrected).toBe(false);
+  });
+
+  it("series writes CSV to standard output alone, and tap reports that the report links to", async () => {
+    const cwd = withSeries();
+    const { engine } = countingEngine();
+    const csv = await ringwright(["series", "row.yaml", "--csv", "-"], { cwd, engine });
+    expect(csv.stdout).toMatch(/^\ufeffbell,.*\r\nfirst,/);
+    const args = ["series", "row.yaml", "--tap-reports", "tap reports", "--html", "-"];
+    const { status, stdout } = await ringwright(args, { cwd, engine });
+    expect({ status, tops: stdout.slice(0, 15) }).toEqual({ status: 0, tops: "<!doctype html>" });
+    expect(readdirSync(join(cwd, "tap reports"))).toEqual([
+      "01-first-pass-1.html",
+      "01-first-pass-2.html",
+      "02-second-pass-1.html",
+    ]);
+    await ringwright(
+      ["series", "row.yaml", "--tap-reports", "tap reports", "--html", "row.html", "--force"],
+      { cwd, engine },
+    );
+    expect(readFileSync(join(cwd, "row.html"), "utf8")).toContain(
+      'href="tap%20reports/01-first-pass-2.html"',
+    );
+  });
+
+  it("series shows what it measures on a terminal, after a second of work", async () => {
+    const cwd = withSeries();
+    const stderr = Object.assign(new Sink(), { isTTY: true });
+    const { engine } = countingEngine();
+    const slow: Engine = {
+      ...engine,
+      measureTap: async (...given) => {
+        await new Promise((resolve) => setTimeout(resolve, 600));
+        return engine.measureTap(...given);
+      },
+    };
+    await ringwright(["series", "row.yaml"], { cwd, engine: slow, stderr });
+    expect(stderr.text).toMatch(/measuring 3 of 3, about \d+ s left: second-0\.wav/);
+  });
+});
