@@ -1,4 +1,5 @@
 import { existsSync } from "node:fs";
+import { stat } from "node:fs/promises";
 import { availableParallelism } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -117,8 +118,7 @@ async function forEachFresh(
   take: Taken,
 ): Promise<void> {
   const worker = workerFile();
-  const threads = Math.min(workers ?? availableParallelism(), fresh.size);
-  // One recording, or one thread, is not worth starting others for.
+  const threads = Math.min(workers ?? (await usefulThreads(fresh)), fresh.size);
   if (worker === null || threads < 2) return oneByOne(fresh, context, take);
   const { Tinypool } = await import("tinypool");
   const pool = new Tinypool({ filename: worker, minThreads: threads, maxThreads: threads });
@@ -139,6 +139,24 @@ async function forEachFresh(
   } finally {
     await pool.destroy();
   }
+}
+
+/**
+ * Recordings that are worth other threads: each takes about a second to start, and so does measuring a megabyte of WAV
+ * (measured on two cores that were busy with other work).
+ */
+const LEAST_BYTES = 4e6;
+
+/** A thread a core, or one where there is too little to do; a single pass never starts another. */
+async function usefulThreads(fresh: ReadonlyMap<string, Job>): Promise<number> {
+  let bytes = 0;
+  for (const path of [...fresh.values()].flatMap(({ paths }) => paths)) {
+    bytes += await stat(path).then(
+      ({ size }) => size,
+      () => 0,
+    );
+  }
+  return bytes < LEAST_BYTES ? 1 : availableParallelism();
 }
 
 async function oneByOne(fresh: ReadonlyMap<string, Job>, context: Context, take: Taken): Promise<void> {
