@@ -46,8 +46,9 @@ export interface SeriesInput {
  * intervals between neighbours, decay times, odd ones out, what cuts did, and the next cut of each bell. Pure.
  */
 export function analyseSeries(input: SeriesInput): SeriesResult {
-  const { file, tool, temperature, failed } = input;
+  const { file, tool, temperature } = input;
   const onA4 = file.bells.map((bell, i) => measuredBell(bell, input.measured[i]!, input));
+  const failed = [...input.failed, ...unnamed(onA4, input)];
   const shift = commonShift(onA4.map(currentOf));
   const moveCents = file.anchor === "set" && shift !== null ? shift.value : 0;
   const anchored = onA4.map((bell) => anchoredBell(bell, moveCents));
@@ -69,6 +70,22 @@ export function analyseSeries(input: SeriesInput): SeriesResult {
     failed,
   };
   return { ...result, findings: seriesFindings(result) };
+}
+
+/** Passes in which partials were heard, but none that the profile names. */
+function unnamed(bells: readonly UntunedBell[], { measured, profile }: SeriesInput): FailedRecording[] {
+  return bells.flatMap((bell, b) =>
+    bell.passes.flatMap((pass, p): FailedRecording[] =>
+      pass.measured || !measured[b]![p]
+        ? []
+        : [
+            {
+              recording: pass.recordings.join(", "),
+              reason: `no partial of it could be named by the profile ${profile.id}; name them with tap --pin and give its JSON here, or name another profile`,
+            },
+          ],
+    ),
+  );
 }
 
 type UntunedBell = Omit<SeriesBellResult, "sensitivity" | "projections" | "nextCut" | "nextCutReason">;

@@ -60,6 +60,18 @@ describe("analyseSeries", () => {
     expect(accepts.errors).toBeNull();
   });
 
+  it("analyseSeries names a pass whose partials the profile does not know", () => {
+    const strange = { partials: bellAt(500, 0).partials.map((partial) => ({ ...partial, name: null })) };
+    const result = analyseSeries(inputOf(row(1), [[strange]]));
+    expect(result.bells[0]!.passes[0]!.measured).toBe(false);
+    expect(result.failed).toEqual([
+      {
+        recording: "b0.wav",
+        reason: expect.stringMatching(/^no partial of it could be named by the profile minor-third/),
+      },
+    ]);
+  });
+
   it("analyseSeries gives the shift, the deviations and the intervals that were put in", () => {
     const measured = [[bellAt(500, 12)], [bellAt(550, 8)], [bellAt(600, 10)]];
     const result = analyseSeries(inputOf(row(3), measured));

@@ -3,6 +3,7 @@ import { version } from "../../../package.json";
 import type { Profile } from "../../bell/index.ts";
 import type { SeriesFile, SeriesResult, TemperatureCorrection } from "../../series/index.ts";
 import type { Context } from "../context.ts";
+import { EXIT, worstStatus } from "../exit.ts";
 import {
   FORCE_OPTION,
   HTML_OPTION,
@@ -91,8 +92,10 @@ async function act(path: string, flags: SeriesFlags, context: Context): Promise<
 
   const measured = await measureSeries(file, profile, folder, flags.workers ?? null, context);
   const generatedAt = today(new Date());
+  let { failed } = measured;
   if (measured.passes.flat().some(({ measurement }) => measurement !== null)) {
     const result = await analyse(file, profile, measured, flags.temperature, context);
+    failed = result.failed;
     if (paths !== null) await writeTapReports(paths, measured, force, generatedAt, context);
     const report = () => import("../../report/index.ts");
     await deliverResults(
@@ -111,8 +114,10 @@ async function act(path: string, flags: SeriesFlags, context: Context): Promise<
       context,
     );
   }
-  for (const { recording, reason } of measured.failed) await context.say(`${recording}: ${reason}`);
-  return measured.status;
+  for (const { recording, reason } of failed) await context.say(`${recording}: ${reason}`);
+  // Heard, but nothing in it that the series could use.
+  const unnamed = failed.length > measured.failed.length;
+  return worstStatus(measured.status, unnamed ? EXIT.notMeasurable : EXIT.measured);
 }
 
 async function analyse(

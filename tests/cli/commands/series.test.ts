@@ -103,6 +103,26 @@ describe("series on bad input", () => {
     expect(saved(cwd).bells[0]!.passes.map(({ measured }) => measured)).toEqual([false, true]);
   });
 
+  it("series of a bell whose partials the profile does not name exits 1 and names it", async () => {
+    const cwd = withSeries();
+    const { engine } = countingEngine();
+    const unnamed: Engine = {
+      ...engine,
+      measureTap: async (...given) => {
+        const bell = await engine.measureTap(...given);
+        return {
+          ...bell,
+          partials: bell.partials.map((partial) => ({ ...partial, name: null, nameConfidence: null })),
+        };
+      },
+    };
+    const { status, stderr } = await ringwright(["series", "row.yaml"], { cwd, engine: unnamed });
+    expect(status).toBe(1);
+    expect(stderr).toMatch(
+      /^ringwright: first-0\.wav: no partial of it could be named by the profile minor-third/,
+    );
+  });
+
   it("series of which nothing can be measured exits 1 and writes nothing", async () => {
     const cwd = withSeries(Object.fromEntries(RECORDINGS.map((name) => [name, `faint ${name}`])));
     const { status, stdout, stderr } = await ringwright(["series", "row.yaml", "--json", "out.json"], {
