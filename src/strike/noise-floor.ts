@@ -42,8 +42,8 @@ const LONG_BLOCK_S = 0.25;
 const SHORTEST_PRE_ROLL_S = 0.05;
 /** Noise before the strike louder than this over the quietest was handling noise, not background. */
 const OVER_QUIETEST = 4;
-/** A band has met its noise when a quarter of the recording lies within 3 dB of its quietest. */
-const MET_SHARE = 0.25;
+/** A band has met its noise when a third of the recording lies within 3 dB of its quietest. */
+const MET_SHARE = 0.35;
 const MET = 2;
 
 /**
@@ -73,8 +73,8 @@ export function noiseLevels(
   }
   for (let b = 0; b < bands; b++) {
     const sorted = means[b].sort();
-    const quarter = sorted[Math.floor(MET_SHARE * (blocks - 1))];
-    noise[b] = Math.max(silence, quarter < MET * sorted[0] ? quarter : silence);
+    const third = sorted[Math.floor(MET_SHARE * (blocks - 1))];
+    noise[b] = Math.max(silence, third < MET * sorted[0] ? third : silence);
   }
   return noise;
 }
