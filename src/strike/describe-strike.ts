@@ -32,7 +32,7 @@ interface Contacts {
 }
 
 /**
- * One strike from its rises. `nextFrame` is the first frame of the next strike, or null; `noise` the noise level per band,
+ * One strike from its rises. `next` is the strike that follows, or null; `noise` the noise level per band,
  * `noisePower` that of the quietest stretch, added over bands and channels.
  * `snrDb` is left at 0: it needs the quiet, which is known when all strikes are.
  */
@@ -40,14 +40,14 @@ export function describeStrike(
   channels: Float32Array[],
   levels: BandLevels,
   group: RiseGroup,
-  nextFrame: number | null,
+  next: Strike | null,
   noise: Float64Array,
   noisePower: number,
   clips: [number, number][],
 ): Strike {
   const { sampleRateHz: rate, hopSamples, windowSamples } = levels;
   const samples = channels[0].length;
-  const limit = nextFrame === null ? samples : nextFrame * hopSamples - Math.round(BEFORE_NEXT_S * rate);
+  const limit = next === null ? samples : next.onsetSample - Math.round(BEFORE_NEXT_S * rate);
   const contacts = contactsOf(channels, levels, group, limit, noisePower);
   const last = contacts.samples[contacts.samples.length - 1];
   const limitFrame = Math.min(levels.frames, Math.floor((limit - windowSamples) / hopSamples) + 1);
@@ -68,8 +68,7 @@ export function describeStrike(
     contactSamples: contacts.samples,
     ringStartSample: Math.min(ringStart, endSample),
     endSample,
-    endedBy:
-      ring.endedBy !== "limit" ? ring.endedBy : nextFrame === null ? "end of recording" : "next strike",
+    endedBy: ring.endedBy !== "limit" ? ring.endedBy : next === null ? "end of recording" : "next strike",
     peakDbfs: peakDbfs(channels, contacts.samples[0], endSample),
     snrDb: 0,
     clipped,

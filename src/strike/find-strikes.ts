@@ -52,12 +52,15 @@ export function findStrikes(
   const clips = clipStretches.toSorted((a, b) => a[0] - b[0]);
   const noise = noiseLevels(levels, quietest, firstFrame, firstFrameOf(groups[0]));
   const quietestPower = noisePowerOf(channels, sampleRateHz, null);
-  const strikes = groups
-    .map((group, i) => {
-      const nextFrame = i + 1 < groups.length ? firstFrameOf(groups[i + 1]) : null;
-      return describeStrike(channels, levels, group, nextFrame, noise, quietestPower, clips);
-    })
-    .filter((strike) => strike.endSample - strike.ringStartSample >= SHORTEST_RING_S * sampleRateHz);
+  // From the last to the first: a ring ends before the contact that follows it.
+  const described: Strike[] = [];
+  for (const group of groups.toReversed()) {
+    const next = described[0] ?? null;
+    described.unshift(describeStrike(channels, levels, group, next, noise, quietestPower, clips));
+  }
+  const strikes = described.filter(
+    (strike) => strike.endSample - strike.ringStartSample >= SHORTEST_RING_S * sampleRateHz,
+  );
   if (strikes.length === 0) {
     return nothing(
       "The only ring to be heard is cut or damped within a tenth of a second: let the bell ring until it has died away.",

@@ -1,6 +1,8 @@
 import { type BandLevels, framesIn } from "./band-levels.ts";
 
 const BLOCK_S = 0.1;
+/** Short recordings have shorter blocks. */
+const FEWEST_BLOCKS = 8;
 
 /** First frame that holds anything: recordings may begin with digital silence, whose end is no strike. */
 export function firstSoundingFrame(levels: BandLevels): number {
@@ -19,7 +21,10 @@ export function quietestLevels(levels: BandLevels, startFrame: number): Float64A
   const { bands, frames, silence } = levels;
   const quietest = new Float64Array(bands).fill(Number.POSITIVE_INFINITY);
   const mean = new Float64Array(bands);
-  const block = Math.max(1, Math.min(framesIn(levels, BLOCK_S), Math.floor((frames - startFrame) / 2)));
+  const block = Math.max(
+    1,
+    Math.min(framesIn(levels, BLOCK_S), Math.floor((frames - startFrame) / FEWEST_BLOCKS)),
+  );
   for (let k = startFrame; k + block <= frames; k += block) {
     meanLevels(levels, k, k + block, mean);
     if (mean.every((level) => level <= silence)) continue;

@@ -4,7 +4,7 @@ export interface Strike {
   onsetSample: number;
   /** False when the recording begins in the ring: onsetSample is then the first sample, and levels at the strike are levels there. */
   onsetSeen: boolean;
-  /** Every contact within this strike, ascending; the first is onsetSample. */
+  /** Every contact within this strike, ascending; the first is onsetSample. A strong echo looks like a contact and counts as one. */
   contactSamples: number[];
   /** Earliest sample at which a fit may begin: a few ms after the last contact (40 ms where the rod bounced), after clipping has ended. */
   ringStartSample: number;
@@ -13,7 +13,7 @@ export interface Strike {
   endedBy: "end of recording" | "next strike" | "noise floor" | "hand damping";
   /** Peak of any channel, dB re full scale. */
   peakDbfs: number;
-  /** Level of the first 50 ms over the noise, dB. */
+  /** Level of the first 50 ms over the noise, dB; where there is no quiet, over the quietest 50 ms, so at least this. */
   snrDb: number;
   clipped: boolean;
   rattle: boolean;

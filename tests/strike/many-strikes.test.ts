@@ -25,6 +25,12 @@ function strikeOften(seed: number, count: number, spreadDb: number, snrDb: numbe
 
 function compare({ channels, contacts }: Struck): { hits: number; extra: number } {
   const { strikes } = findStrikes(channels, RATE_HZ);
+  strikes.forEach((strike, i) => {
+    expect(strike.contactSamples[0]).toBe(strike.onsetSample);
+    expect(strike.ringStartSample).toBeGreaterThan(strike.contactSamples.at(-1)!);
+    expect(strike.endSample).toBeGreaterThan(strike.ringStartSample);
+    if (i > 0) expect(strike.onsetSample).toBeGreaterThan(strikes[i - 1].endSample);
+  });
   const hits = contacts.filter((at) =>
     strikes.some((strike) => Math.abs(strike.onsetSample - at) < samplesOf(0.02)),
   ).length;
