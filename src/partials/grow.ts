@@ -101,15 +101,22 @@ function bestLarger(
     starts.push(splitPole(poles, j, 0.35), splitPole(poles, j, 1));
   }
   // A few steps from every start tell which two are worth carrying to the end.
-  const trials = starts.map((s) => fitBand(band, s, boundsAround(s.alpha), scratch, 5));
+  const trials = starts
+    .map((s) => fitBand(band, s, boundsAround(s.alpha), scratch, 5))
+    .filter((t) => isWithin(band, t.poles));
   trials.sort((a, b) => a.rss - b.rss);
   let best: BandFit | null = null;
   for (const t of trials.slice(0, 2)) {
     const done =
       t.stop === "converged" ? t : fitBand(band, t.poles, boundsAround(t.poles.alpha), scratch, 30);
-    if (best === null || done.rss < best.rss) best = done;
+    if ((best === null || done.rss < best.rss) && isWithin(band, done.poles)) best = done;
   }
   return best;
+}
+
+/** A pole held at the edge of the band stands for the skirt of a line outside, which is not this band's to explain. */
+function isWithin(band: Band, poles: Poles): boolean {
+  return poles.omega.every((w) => w > band.omega[0] && w < band.omega[band.count - 1]);
 }
 
 function withPole(poles: Poles, alpha: number, omega: number): Poles {
