@@ -78,6 +78,23 @@ describe("refineStart", () => {
     }
   });
 
+  it("refineStart(a click of 2 ms at the blow) stops before it, and goes on to the blow where the click is under the noise", () => {
+    const click = Math.round(0.002 * RATE_HZ);
+    const withClick = (level: number): RingDown => {
+      const ring = ringOf(1e-3, 6);
+      const random = makeRandom(7);
+      for (let n = 0; n < click; n++) {
+        ring.channels[0][ONSET + n] += level * Math.sin((Math.PI * (n + 0.5)) / click) * random.normal();
+      }
+      return ring;
+    };
+    const found = refineStart(withClick(0.5), LINES, START);
+    // The last sixth of the click's half sine is under half of its height; blocks of a millisecond.
+    expect(found - ONSET).toBeGreaterThan(0.8 * click);
+    expect(found - ONSET).toBeLessThan(click + 0.0011 * RATE_HZ);
+    expect(refineStart(withClick(1e-3), LINES, START) - ONSET).toBeLessThan(0.0011 * RATE_HZ);
+  });
+
   it("refineStart(two channels) uses both: the one in which the ring is lost does no harm", () => {
     const loud = ringOf(1e-4, 3);
     const ring = { ...loud, channels: [loud.channels[0], ringOf(0.5, 4).channels[0]] };
