@@ -11,13 +11,19 @@ export const damping = defineFinding({
   id: "damping",
   subject: "Damping",
   needs: ["partials"],
-  uses: [],
-  assess({ partials }) {
+  uses: ["fit"],
+  assess({ partials, fit }) {
     const { judged, median } = judgeLosses(partials);
     if (median === null || judged.length < LEAST_PARTIALS) {
       return notMeasurable(
         "Damping",
         `The decay of ${countWords(judged.length, "partial")} is known well enough, and at least ${LEAST_PARTIALS} are needed. Record a longer ring in a quieter place.`,
+      );
+    }
+    if (fit?.freeDecay === false) {
+      return notMeasurable(
+        "Damping",
+        "The ring-down is not a sum of free decays, so how long each partial rings cannot be trusted. Follow the advice on the ring-down and record again.",
       );
     }
     return {

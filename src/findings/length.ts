@@ -1,6 +1,6 @@
 import { defineFinding } from "./finding.ts";
 import { threshold } from "./thresholds.ts";
-import { inSentence, partialWords, scaled } from "./words.ts";
+import { partialWords, scaled } from "./words.ts";
 
 /** Whether the ring was followed for long enough. */
 export const length = defineFinding({
@@ -41,7 +41,7 @@ export const length = defineFinding({
     return {
       outcome: short ? "attention" : "note",
       title: short ? "Too short" : "Rather short",
-      text: `The longest ring follows ${partialWords(strongest)}, the strongest, over less than ${threshold(short ? "decayT20" : "decayT30")} dB of its decay (it ends with: ${longest.endedBy}). Let it ring untouched for ${inSentence(wanted, "s")} or more after the strike, and strike again only then.`,
+      text: `The longest ring follows ${partialWords(strongest)}, the strongest, over less than ${threshold(short ? "decayT20" : "decayT30")} dB of its decay (it ends with: ${longest.endedBy}). Let it ring untouched for ${Math.ceil(wanted.value + wanted.ci95)} s or more after the strike, and strike again only then.`,
       evidence: [stretch],
     };
   },

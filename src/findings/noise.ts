@@ -10,6 +10,9 @@ const KIND_ADVICE: Record<Interference["kind"], string> = {
   room: "choose a place that does not resonate (the room answers)",
 };
 
+/** Less than this before the strike tells nothing of the noise. */
+const SHORTEST_QUIET_S = 0.1;
+
 /** Whether the bell stands far enough over the noise. */
 export const noise = defineFinding({
   id: "noise",
@@ -40,6 +43,17 @@ export const noise = defineFinding({
         outcome: "good",
         title: "Quiet enough",
         text: `The bell stands at least ${threshold("snrT30")} dB over the noise, enough for every decay measure.${lines}`,
+        evidence,
+      };
+    }
+    const ringsOn = (used.length > 0 ? used : strikes).every(
+      (s) => s.endedBy === "end of recording" && s.onsetS < SHORTEST_QUIET_S,
+    );
+    if (ringsOn) {
+      return {
+        outcome: "note",
+        title: "The noise is not known",
+        text: `The bell still rings where the recording ends and nothing was recorded before the strike, so how far it stands over the noise is not known.${lines} Record a second of quiet before the strike and let the bell ring out.`,
         evidence,
       };
     }

@@ -34,7 +34,9 @@ export const strike = defineFinding({
     }
     const found = [
       ...(double.length > 0
-        ? [`the rod touched more than once in ${shareWords(double.length, strikes.length, "strike")}`]
+        ? [
+            `the rod touched more than once in ${shareWords(double.length, strikes.length, "strike")}, or a wall close by answered it`,
+          ]
         : []),
       ...(rattling.length > 0
         ? [`something rattles in ${shareWords(rattling.length, strikes.length, "strike")}`]
@@ -55,7 +57,7 @@ export const strike = defineFinding({
     const clean = strikes.some((s) => !bounced(s) && !s.rattle && s.leftOut === null);
     return {
       outcome: clean ? "note" : "attention",
-      title: double.length > 0 ? "The rod bounced" : "Something rattles",
+      title: double.length > 0 ? "The rod seems to have bounced" : "Something rattles",
       text: `${sentence(listWords(found))}. ${advice.join(" ")}`,
       evidence: strikes.flatMap((s, i) => (bounced(s) || s.rattle ? [stretch(s, i)] : [])),
     };

@@ -18,15 +18,10 @@ export interface Grouped {
   seenIn: string[];
 }
 
-/** Measured doublets of handbells and tower bells split by 0.1 to 1 % (tables of docs/method.md); to 3 % where both decay alike. */
+/** Measured doublets of handbells and tower bells split by 0.1 to 1 %; lines farther apart are heard as two tones, not as one that beats. */
 const CLOSE_SPLIT = 0.012;
-const WIDE_SPLIT = 0.03;
-const ALIKE_DECAY = 2.5;
 const PAIR_DECAY = 4;
 const PAIR_LEVEL_DB = 35;
-const ALIKE_LEVEL_DB = 20;
-/** A wide pair has no other mode within this part of its frequency. */
-const ALONE = 0.06;
 const MOST_MEMBERS = 4;
 /** A beat must be there over this part of its period, before either member meets the noise. */
 const BEAT_SEEN = 0.35;
@@ -39,7 +34,7 @@ export function groupPartials(modes: Mode[]): Grouped[] {
     if (cluster && belongs(modes, cluster, i)) cluster.push(i);
     else clusters.push([i]);
   }
-  const groups = joinWidePairs(modes, clusters).map((members) => partialOf(members, modes));
+  const groups = clusters.map((members) => partialOf(members, modes));
   const top = Math.max(...groups.map((g) => g.levelDb.value));
   return groups.map((g) => relativeTo(g, top));
 }
@@ -48,31 +43,6 @@ function belongs(modes: Mode[], cluster: number[], i: number): boolean {
   if (cluster.length === MOST_MEMBERS) return false;
   if (modes[i].frequencyHz / modes[cluster[0]].frequencyHz - 1 > CLOSE_SPLIT) return false;
   return areAlike(modes[cluster.at(-1)!], modes[i], PAIR_DECAY, PAIR_LEVEL_DB);
-}
-
-/** Two single modes up to 3 % apart that decay alike, with nothing else near, are one widely split partial. */
-function joinWidePairs(modes: Mode[], clusters: number[][]): number[][] {
-  const joined: number[][] = [];
-  const hz = (k: number, end: 0 | -1) => {
-    const cluster = clusters[k];
-    return cluster === undefined ? null : modes[cluster.at(end)!].frequencyHz;
-  };
-  for (let k = 0; k < clusters.length; k++) {
-    const [a, b] = [clusters[k], clusters[k + 1]];
-    const next = hz(k + 2, 0);
-    const before = hz(k - 1, -1);
-    const pair =
-      b !== undefined &&
-      a.length === 1 &&
-      b.length === 1 &&
-      modes[b[0]].frequencyHz / modes[a[0]].frequencyHz - 1 < WIDE_SPLIT &&
-      areAlike(modes[a[0]], modes[b[0]], ALIKE_DECAY, ALIKE_LEVEL_DB) &&
-      (next === null || next / modes[b[0]].frequencyHz - 1 > ALONE) &&
-      (before === null || modes[a[0]].frequencyHz / before - 1 > ALONE);
-    joined.push(pair ? [a[0], b[0]] : a);
-    if (pair) k++;
-  }
-  return joined;
 }
 
 function areAlike(a: Mode, b: Mode, mostDecayRatio: number, mostLevelDb: number): boolean {

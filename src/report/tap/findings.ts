@@ -12,6 +12,8 @@ export interface Judged {
   recordings: { file: string }[];
   /** What the ids of the list items begin with; "finding" where not given. */
   idPrefix?: string;
+  /** The id of the part of the page that a chart stands in, where that is not its plain word. */
+  sectionId?: (section: string) => string;
   /** What the findings were drawn from; "this recording" where not given. */
   source?: string;
 }
@@ -65,7 +67,7 @@ function evidenceItem(evidence: Evidence, m: Judged): Html {
       const { label, chart, partial } = evidence;
       const at = partial === null ? null : html` data-choose-quietly="${partial}"`;
       const of = partial === null ? null : html` (${foreign(partialLabel(m, partial))})`;
-      return html`<li><a href="#${CHART_SECTIONS[chart]}"${at}>${foreign(label)}${of}</a></li>`;
+      return html`<li><a href="#${m.sectionId?.(CHART_SECTIONS[chart]) ?? CHART_SECTIONS[chart]}"${at}>${foreign(label)}${of}</a></li>`;
     }
     case "table": {
       const { label, columns, rows } = evidence;

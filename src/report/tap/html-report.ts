@@ -19,7 +19,7 @@ import {
 } from "./partial-tables.ts";
 import { recordingTables } from "./recording-tables.ts";
 import { voices } from "./voices.ts";
-import { bellLabel, summarySentence } from "./words.ts";
+import { bellLabel, summarySentence, UNNAMED } from "./words.ts";
 
 export interface HtmlReportParts {
   /** Text of chart.js, the build for script tags. */
@@ -88,6 +88,13 @@ const CONTENTS: [string, string][] = [
 const contents = html`<nav class="contents" aria-label="Contents"><ul>${CONTENTS.map(([id, text]) => html`<li><a href="#${id}">${text}</a></li>`)}</ul></nav>
 `;
 
+/** What the profile expects and was not found; one sentence where nothing could be named at all. */
+function expectedNotFound(m: TapMeasurement): Html | null {
+  if (m.partials.every(({ name }) => name === null)) return html`<p>${UNNAMED}</p>\n`;
+  const missing = notFoundTable(m);
+  return missing === null ? null : html`<h3>Expected, not found</h3>\n${missing}`;
+}
+
 /**
  * The report on one casting: a single HTML file that fetches nothing. A sentence, the findings and a picture come first;
  * tables, charts, the recording and the method follow. Every number stands in a table, so it reads without scripts too.
@@ -99,7 +106,6 @@ export async function htmlReport(m: TapMeasurement, parts: HtmlReportParts): Pro
   const ringDown = ringDownSection(m);
   const deviation = deviationSection(m);
   const beats = beatsSection(m);
-  const missing = notFoundTable(m);
   const others = otherLinesTable(m);
   const members = m.partials.some((p) => p.doublet !== null) ? membersTable(m) : null;
   const tables =
@@ -113,7 +119,7 @@ export async function htmlReport(m: TapMeasurement, parts: HtmlReportParts): Pro
     main: html`${contents}${section("glance", "At a glance", glance(m))}
 ${section("findings", "Findings", findingsList(m))}
 ${section("listen", "Listen", listen(m, parts.audio))}
-${section("partials", "Partials", html`${tables}${missing === null ? null : html`<h3>Expected, not found</h3>\n${missing}`}${others === null ? null : html`<h3>Not partials</h3>\n${others}`}`)}
+${section("partials", "Partials", html`${tables}${expectedNotFound(m)}${others === null ? null : html`<h3>Not partials</h3>\n${others}`}`)}
 ${spectrum.body}
 ${ringDown.body}
 ${deviation.body}

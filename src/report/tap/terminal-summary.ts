@@ -12,7 +12,7 @@ import { estimateCells } from "../terminal/estimate-cells.ts";
 import { findingLines } from "../terminal/findings.ts";
 import { makePaint, type Paint } from "../terminal/paint.ts";
 import { codingText, recordingNotes, strikeNotes } from "./recording-tables.ts";
-import { beatText, bellLabel, notFound, partialLabel, summarySentence } from "./words.ts";
+import { beatText, bellLabel, notFound, partialLabel, summarySentence, UNNAMED } from "./words.ts";
 
 export interface TerminalLook {
   /** Columns of the terminal; null where the output goes to a file or a pipe. */
@@ -62,6 +62,7 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
   const split = m.partials.flatMap(({ doublet }, i) =>
     doublet === null ? [] : [`${i + 1} ${partialLabel(m, i)}: ${beatText(doublet)}`],
   );
+  const named = m.partials.some(({ name }) => name !== null);
   const missing = listOf(notFound(m).map(({ name }) => name));
   const sure = m.partials.flatMap(({ name, nameConfidence: c }) =>
     name === null || c === null ? [] : [`${name} ${Math.round(100 * c)}%`.replaceAll(" ", "\u00a0")],
@@ -72,7 +73,8 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
     ...lines.slice(1),
     ...(dropped.length === 0 ? [] : [paint(`(no room for: ${dropped.join(", ")})`, "dim")]),
     ...block("Sure of the names", sure.length === 0 ? [] : [sure.join(", ")], width, paint),
-    ...block("Expected by the profile, not found", missing === "" ? [] : [missing], width, paint),
+    ...block("Expected by the profile, not found", named && missing !== "" ? [missing] : [], width, paint),
+    ...block("Names", named ? [] : [UNNAMED], width, paint),
     ...block("Splits", split, width, paint),
   ];
 }

@@ -21,6 +21,11 @@ export function partialLabel(m: { partials: { name: string | null }[] }, index: 
   return m.partials[index]?.name ?? `partial ${index + 1}`;
 }
 
+/** Said where no partial got a name, in place of all that the profile expects. */
+export const UNNAMED =
+  "No partial could be named by the profile. Where the casting is of another family, choose its profile (--profile handbell, " +
+  "tubular, free-bar, thin-ring ...), or name a partial yourself (--pin nominal=HERTZ).";
+
 /** The partials that the profile expects and no line of this measurement was named for. */
 export function notFound({ expectedPartials, partials }: TapMeasurement): ExpectedPartial[] {
   return expectedPartials.filter(({ name }) => partials.every((partial) => partial.name !== name));
@@ -118,7 +123,7 @@ export function summarySentence(m: TapMeasurement, subject: string): string {
     return `${subject} does not ring as a sum of free decays; ${peaks} with wide intervals ${m.partials.length === 1 ? "is" : "are"} listed${attentionClause(m)}.`;
   }
   const rings =
-    m.sustain.t60S === null ? [] : [`rings for ${estimateText(m.sustain.t60S, "s")} (until 60\u00a0dB down)`];
+    m.sustain.t60S === null ? [] : [`falls by 60\u00a0dB in ${estimateText(m.sustain.t60S, "s")} as a whole`];
   const body = listOf([noteClause(m), ...rings, partialsClause(m)]);
   return `${subject} ${body}${deviationClause(m)}${attentionClause(m)}.`;
 }

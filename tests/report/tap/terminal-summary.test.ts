@@ -47,8 +47,8 @@ describe("terminalSummary", () => {
 
   test("terminalSummary(m) of a sound bell: sentence, table, splits, lines that are no partials, recording", () => {
     expect(terminalSummary(soundBell({ findings: [] }), { width: 80, colour: false })).toBe(
-      `Invented sound bell sounds C5 -0.20 ± 0.20 cents (523.200 ± 0.060 Hz), rings for
-8.10 ± 0.30 s (until 60 dB down) and shows 8 partials (7 named, 2 split in two
+      `Invented sound bell sounds C5 -0.20 ± 0.20 cents (523.200 ± 0.060 Hz), falls by
+60 dB in 8.10 ± 0.30 s as a whole and shows 8 partials (7 named, 2 split in two
 or more); against their ideals they lie from -18.86 ± 0.10 cents to
 +69.88 ± 0.10 cents.
 
