@@ -1,0 +1,116 @@
+import { describe, expect, it } from "vitest";
+import { labelLines, totalAmplitude } from "../../src/partials/label-lines.ts";
+import type { Mode } from "../../src/partials/mode.ts";
+import { modeOf } from "./lines.ts";
+
+const RECORD_S = 5;
+const labelled = (lines: Mode[], floorDb = 0) => labelLines(lines, floorDb, RECORD_S);
+
+/** Hum and prime of a bell. */
+const HUM = modeOf({ frequencyHz: 524.3, decayRatePerS: 0.7, levelDb: -6 });
+const PRIME = modeOf({ frequencyHz: 1040.7, decayRatePerS: 1.4, levelDb: 0 });
+
+const steady = (frequencyHz: number, levelDb = -40) =>
+  modeOf({ frequencyHz, decayRatePerS: 0.01, decayRateSdPerS: 0.01, levelDb });
+
+describe("labelLines", () => {
+  it("labelLines(nothing) is nothing", () => {
+    expect(labelled([])).toEqual({ modes: [], steady: [], combinations: [] });
+  });
+
+  it("labelLines(partials) leaves them partials, in their order", () => {
+    const { modes, steady: tones, combinations } = labelled([HUM, PRIME]);
+    expect(modes).toEqual([HUM, PRIME]);
+    expect([...tones, ...combinations]).toEqual([]);
+  });
+
+  it("labelLines(tones that do not decay, on harmonics of 50 or 60 Hz) are mains", () => {
+    const { modes, steady: tones } = labelled([steady(50.01), steady(99.9), steady(360.3), steady(650), HUM]);
+    expect(modes).toEqual([HUM]);
+    expect(tones.map((tone) => [tone.frequencyHz, tone.kind])).toEqual([
+      [50.01, "mains"],
+      [99.9, "mains"],
+      [360.3, "mains"],
+      [650, "mains"],
+    ]);
+    expect(tones[0].text).toBe("50 Hz mains hum");
+    expect(tones[2].text).toBe("harmonic 6 of 60 Hz mains");
+    expect(tones[0].amplitude).toBeCloseTo(0.01, 12);
+  });
+
+  it("labelLines(a partial on a harmonic of the mains) is a partial where it decays", () => {
+    const onMains = modeOf({ frequencyHz: 600, decayRatePerS: 0.7, levelDb: -3 });
+    expect(labelled([onMains]).modes).toEqual([onMains]);
+  });
+
+  it("labelLines(two tones on multiples of 1 kHz) are an electrical comb; one alone is a steady tone", () => {
+    const comb = labelled([steady(1000.1), steady(3000.2), steady(4321)]).steady;
+    expect(comb.map((tone) => tone.text)).toEqual([
+      "multiple 1 of an electrical tone at 1 kHz",
+      "multiple 3 of an electrical tone at 1 kHz",
+      "a tone that does not decay",
+    ]);
+    expect(labelled([steady(3000.2), HUM]).steady[0].text).toBe("a tone that does not decay");
+  });
+
+  it("labelLines(a decay no better known than nought) is steady only where it falls less than 10 dB in the record", () => {
+    // 1.15 nepers over five seconds.
+    const slow = modeOf({ frequencyHz: 812, decayRatePerS: 0.2, decayRateSdPerS: 0.1, levelDb: -30 });
+    const fast = modeOf({ frequencyHz: 812, decayRatePerS: 0.3, decayRateSdPerS: 0.15, levelDb: -30 });
+    const known = modeOf({ frequencyHz: 812, decayRatePerS: 0.2, decayRateSdPerS: 0.05, levelDb: -30 });
+    expect(labelled([slow]).steady.length).toBe(1);
+    expect(labelled([fast]).modes.length).toBe(1);
+    expect(labelled([known]).modes.length).toBe(1);
+  });
+
+  it("labelLines(short dull resonances) are of the room below 200 Hz, of the rod above", () => {
+    // Q = pi f/alpha: 12 and 10; a bell of 180 Hz that rings 10 s has 820.
+    const room = modeOf({ frequencyHz: 80, decayRatePerS: 20, levelDb: -10 });
+    const rod = modeOf({ frequencyHz: 900, decayRatePerS: 280, levelDb: -10 });
+    const large = modeOf({ frequencyHz: 180, decayRatePerS: 0.69, levelDb: -10 });
+    const { modes, steady: others } = labelled([room, large, rod]);
+    expect(modes).toEqual([large]);
+    expect(others.map((line) => line.kind)).toEqual(["room", "rod"]);
+  });
+
+  it("labelLines(2 f_i and f_i + f_j, weak, decaying at the sum of the rates) are combinations of their parents", () => {
+    const second = modeOf({ frequencyHz: 2081.4, decayRatePerS: 2.8, levelDb: -40 });
+    const sum = modeOf({ frequencyHz: 1565.001, decayRatePerS: 2.1, levelDb: -45 });
+    const { modes, combinations } = labelled([HUM, PRIME, sum, second]);
+    expect(modes).toEqual([HUM, PRIME]);
+    expect(combinations).toEqual([
+      { frequencyHz: sum.frequencyHz, amplitude: totalAmplitude(sum), of: [0, 1] },
+      { frequencyHz: second.frequencyHz, amplitude: totalAmplitude(second), of: [1, 1] },
+    ]);
+  });
+
+  it.each([
+    ["decays at its own, slower rate", { decayRatePerS: 1.1 }],
+    ["decays faster than distortion would", { decayRatePerS: 9 }],
+    ["is nearly as loud as its parent", { levelDb: -12 }],
+    ["lies beside the sum by more than three standard errors", { frequencyHz: 2081.45 }],
+  ])("labelLines(an octave that %s) is a partial", (_, change) => {
+    const octave = modeOf({ frequencyHz: 2081.4, decayRatePerS: 2.8, levelDb: -40, ...change });
+    const { modes, combinations } = labelled([HUM, PRIME, octave]);
+    expect(combinations).toEqual([]);
+    expect(modes).toEqual([HUM, PRIME, octave]);
+  });
+
+  it("labelLines(an octave whose frequency is hardly known) is not taken for one by its wide error alone", () => {
+    const vague = modeOf({ frequencyHz: 2090, frequencySdHz: 0.5, decayRatePerS: 2.8, levelDb: -40 });
+    expect(labelled([HUM, PRIME, vague]).modes.length).toBe(3);
+  });
+
+  it("labelLines(lines, a floor) leaves out what lies further under the strongest, and nothing where the floor is 0", () => {
+    const weak = modeOf({ frequencyHz: 3300, decayRatePerS: 3, levelDb: -65 });
+    expect(labelled([HUM, PRIME, weak], 60).modes).toEqual([HUM, PRIME]);
+    expect(labelled([HUM, PRIME, weak], 0).modes.length).toBe(3);
+  });
+});
+
+describe("totalAmplitude", () => {
+  it("totalAmplitude is the root of the summed squares over channels, nought without channels", () => {
+    expect(totalAmplitude({ amplitude: new Float64Array(0) })).toBe(0);
+    expect(totalAmplitude({ amplitude: Float64Array.of(3, 4) })).toBe(5);
+  });
+});
