@@ -11,9 +11,15 @@ export interface Change {
   strikeSd: number | null;
 }
 
-/** Standard errors of independent values in quadrature, with the degrees of freedom of Welch & Satterthwaite. */
+/**
+ * What no fit knows: the centre of a split partial moves with the place of the blow, a recorder's clock drifts. 0.05 cents
+ * as a logarithm, half of the finest interval that is shown (common practice, no source).
+ */
+const MODEL_SD = (0.05 * Math.LN2) / 1200;
+
+/** Standard errors of independent values in quadrature, the model's own added, with the degrees of freedom of Welch & Satterthwaite. */
 export function changeOf(value: number, a: LogError, b: LogError): Change {
-  const variance = a.sd ** 2 + b.sd ** 2;
+  const variance = a.sd ** 2 + b.sd ** 2 + MODEL_SD ** 2;
   const share = (error: LogError) => (variance === 0 ? 0 : (error.sd ** 2 / variance) ** 2 / error.degrees);
   const inverse = share(a) + share(b);
   return {

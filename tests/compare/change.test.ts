@@ -10,20 +10,25 @@ const change = (value: number, sd: number, degrees = EVER): Change => ({
 });
 
 describe("changeOf(value, a, b)", () => {
-  test("changeOf(value, a, b) without any error has none, and no NaN", () => {
+  test("changeOf(value, a, b) without any error keeps the model's own, 0.05 cents, and no NaN", () => {
     const exact = { strikeSd: 0, sd: 0, degrees: 4 };
-    expect(changeOf(0, exact, exact)).toEqual({ value: 0, sd: 0, degrees: EVER, strikeSd: 0 });
+    expect(changeOf(0, exact, exact)).toEqual({
+      value: 0,
+      sd: expect.closeTo((0.05 * Math.LN2) / 1200, 12),
+      degrees: EVER,
+      strikeSd: 0,
+    });
     expect(scoreOf(changeOf(0, exact, exact))).toBe(0);
-    expect(scoreOf(changeOf(1e-3, exact, exact))).toBe(38);
+    expect(scoreOf(changeOf(1e-2, exact, exact))).toBe(38);
   });
 
   test("changeOf(value, a, b) adds errors in quadrature, with Welch's degrees of freedom", () => {
     const a = { strikeSd: 3, sd: 3, degrees: 4 };
-    expect(changeOf(1, a, a).sd).toBeCloseTo(Math.sqrt(18), 12);
+    expect(changeOf(1, a, a).sd).toBeCloseTo(Math.sqrt(18), 8);
     // Equal variances on equal degrees: the degrees add up.
-    expect(changeOf(1, a, a).degrees).toBeCloseTo(8, 12);
+    expect(changeOf(1, a, a).degrees).toBeCloseTo(8, 8);
     // One side alone: its own degrees.
-    expect(changeOf(1, a, { strikeSd: 0, sd: 0, degrees: 4 }).degrees).toBeCloseTo(4, 12);
+    expect(changeOf(1, a, { strikeSd: 0, sd: 0, degrees: 4 }).degrees).toBeCloseTo(4, 8);
   });
 
   test("changeOf(value, a, b) knows no spread where one side knows none", () => {
