@@ -75,13 +75,15 @@ function heardTones(partials: readonly StrikeNotePartial[]): HeardTone[] {
     const power = group.map((partial) => 10 ** (partial.levelDb.value / 10));
     const total = power.reduce((sum, p) => sum + p, 0);
     const centre = group.reduce((sum, partial, i) => sum + (power[i] / total) * partial.frequencyHz.value, 0);
-    const ci95 = Math.hypot(
+    const fromErrors = Math.hypot(
       ...group.flatMap(({ frequencyHz, levelDb }, i) => [
         (power[i] / total) * frequencyHz.ci95,
         (power[i] / total) * (frequencyHz.value - centre) * (Math.LN10 / 10) * levelDb.ci95,
       ]),
     );
-    return { frequencyHz: { value: centre, ci95 }, levelDb: 10 * Math.log10(total) };
+    // Which of two lines apart an ear follows is open: the interval reaches both.
+    const reach = Math.max(...group.map(({ frequencyHz }) => Math.abs(frequencyHz.value - centre)));
+    return { frequencyHz: { value: centre, ci95: Math.max(fromErrors, reach) }, levelDb: 10 * Math.log10(total) };
   });
 }
 
