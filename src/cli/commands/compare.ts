@@ -119,11 +119,9 @@ async function act(args: string[], flags: CompareFlags, context: Context): Promi
     status = worstStatus(status, met);
     if (measurement !== null) {
       if (i === reference) at = castings.length;
-      // A saved measurement brings the name it was given when it was made.
-      const label =
-        flags.label?.[i] === undefined && measurement.options.label !== ""
-          ? measurement.options.label
-          : told[i].label;
+      // A saved measurement brings the name that it was given when it was made.
+      const given = (flags.label?.[i] ?? NOT_KNOWN) !== NOT_KNOWN;
+      const label = given ? told[i].label : measurement.options.label || told[i].label;
       castings.push({ ...told[i], label, measurement });
     } else if (i === reference || files.length === 2) {
       await context.say("without it there is nothing to compare with");

@@ -3,9 +3,12 @@ import type { SharedTest } from "../comparison.ts";
 import { SD_TO_CI95 } from "../estimate.ts";
 import { digits, probabilityWords } from "../words.ts";
 
+/** Smaller ones are two copies of one measurement. */
+const LEAST_SHOWN = 0.01;
+
 /** "X² = 3.92 on 7 degrees of freedom, p = 0.79". */
 export function testWords({ statistic, degreesOfFreedom, pValue }: SharedTest): string {
-  return `X² = ${digits(statistic)} on ${degreesOfFreedom} degrees of freedom, ${probabilityWords(pValue)}`;
+  return `X² ${statistic < LEAST_SHOWN ? `< ${LEAST_SHOWN}` : `= ${digits(statistic)}`} on ${degreesOfFreedom} degrees of freedom, ${probabilityWords(pValue)}`;
 }
 
 /** The same as rows, for those who check it. */

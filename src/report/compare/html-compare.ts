@@ -123,6 +123,7 @@ ${section(
     partials: two.pairs,
     recordings: [],
     idPrefix: at("finding"),
+    sectionId: at,
     source: "these recordings",
   }),
 )}

@@ -5,6 +5,7 @@ import { foreign, type Html, type HtmlValue, html } from "../html.ts";
 import {
   estimateText,
   FINEST_CENTS,
+  FINEST_HZ,
   FINEST_RATIO,
   NOT_MEASURED,
   noFiner,
@@ -30,7 +31,7 @@ export function castingsTable({ castings }: Comparison): Html {
     caption: "The castings as they were given; alloy, mass and diameter are not measured here.",
     name: "Castings",
     columns: [
-      text(""),
+      text("casting"),
       text("called"),
       text("alloy, mass %"),
       number("mass, kg"),
@@ -77,8 +78,8 @@ export function pairsTable(view: TwoView): Html {
     rows: two.pairs.map((pair, i) => ({
       cells: [
         foreign(pair.name),
-        estimateText(pair.a.frequencyHz),
-        estimateText(pair.b.frequencyHz),
+        estimateText(noFiner(pair.a.frequencyHz, FINEST_HZ)),
+        estimateText(noFiner(pair.b.frequencyHz, FINEST_HZ)),
         signedEstimateText(noFiner(pair.cents, FINEST_CENTS / 10)),
         estimateText(pair.a.decayTimeS),
         estimateText(pair.b.decayTimeS),
@@ -93,37 +94,54 @@ export function pairsTable(view: TwoView): Html {
 /** What the acoustician wants besides: ratio, Q, loss factor, splits, and how each pair was found. */
 export function acousticsTable({ two, a, b }: TwoView): Html {
   const split = ({ splitHz }: Pair["a"]) => (splitHz === null ? "one line" : estimateText(splitHz));
-  const body = table({
-    caption: "Frequency ratio, damping and splits of every pair, and by what it was paired.",
-    name: `Damping and splits of ${a.letter} and ${b.letter}`,
+  const found = table({
+    caption: "By what every pair was paired, its frequency ratio and its splits.",
+    name: `Pairing and splits of ${a.letter} and ${b.letter}`,
     columns: [
       text("partial"),
       text("paired by"),
       number("f ratio"),
-      number(`${a.letter}, Q`),
-      number(`${b.letter}, Q`),
-      number("Q ratio"),
-      number(`${a.letter}, loss factor`),
-      number(`${b.letter}, loss factor`),
       number(`${a.letter}, split Hz`),
       number(`${b.letter}, split Hz`),
+      number("split difference, Hz"),
     ],
     rows: plainRows(
       two.pairs.map((pair) => [
         foreign(pair.name),
         pair.pairedBy,
         estimateText(noFiner(pair.frequencyRatio, FINEST_RATIO)),
+        split(pair.a),
+        split(pair.b),
+        signedEstimateText(pair.splitDifferenceHz),
+      ]),
+    ),
+  });
+  const damping = table({
+    caption: "Damping of every pair; the loss factor is 1/Q.",
+    name: `Damping of ${a.letter} and ${b.letter}`,
+    columns: [
+      text("partial"),
+      number(`${a.letter}, Q`),
+      number(`${b.letter}, Q`),
+      number("Q ratio"),
+      number(`${a.letter}, loss factor`),
+      number(`${b.letter}, loss factor`),
+    ],
+    rows: plainRows(
+      two.pairs.map((pair) => [
+        foreign(pair.name),
         estimateText(pair.a.q),
         estimateText(pair.b.q),
         estimateText(pair.qRatio),
         estimateText(pair.a.lossFactor),
         estimateText(pair.b.lossFactor),
-        split(pair.a),
-        split(pair.b),
       ]),
     ),
   });
-  return moreNumbers("Frequency ratio, Q, loss factor, splits, and how each pair was found", body);
+  return moreNumbers(
+    "Frequency ratio, Q, loss factor, splits, and how each pair was found",
+    html`${found}${damping}`,
+  );
 }
 
 /** What neither gain nor the force of the blow changes: levels relative to the strongest, and decay. */

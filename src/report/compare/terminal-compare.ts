@@ -19,14 +19,17 @@ export interface CompareLook {
 const USUAL_WIDTH = 80;
 const LEAST_WIDTH = 40;
 const MOST_WIDTH = 100;
+/** A longer name is cut, on a narrow terminal sooner. */
 const MOST_NAME = 22;
+const MOST_NAME_NARROW = 12;
+const NARROW = 60;
 
 type Told = Pick<TwoView, "two" | "a" | "b">;
 
 /** Finest interval of a decay time and of a ratio on a terminal. */
 const FINEST_S = 0.001;
 
-function columns({ two: { pairs }, a }: Told): TextColumn[] {
+function columns({ two: { pairs }, a }: Told, width: number): TextColumn[] {
   const estimates = (head: string, values: Estimate[], dropOrder: number, signed = false): TextColumn => {
     return { head, align: "left", cells: estimateCells(values, signed), dropOrder };
   };
@@ -36,13 +39,13 @@ function columns({ two: { pairs }, a }: Told): TextColumn[] {
     {
       head: "partial",
       align: "left",
-      cells: pairs.map(({ name }) => cut(printable(name), MOST_NAME)),
+      cells: pairs.map(({ name }) => cut(printable(name), width < NARROW ? MOST_NAME_NARROW : MOST_NAME)),
       dropOrder: 0,
     },
     estimates(
       `${a.letter} Hz`,
       pairs.map((pair) => hertz(pair.a)),
-      3,
+      4,
     ),
     estimates(
       "cents",
@@ -53,21 +56,21 @@ function columns({ two: { pairs }, a }: Told): TextColumn[] {
     estimates(
       `${a.letter} T60 s`,
       pairs.map((pair) => noFiner(pair.a.decayTimeS, FINEST_S)),
-      2,
+      3,
     ),
     estimates(
       "T60 ratio",
       pairs.map(({ decayRatio }) => noFiner(decayRatio, FINEST_S)),
-      0,
+      1,
     ),
-    { head: "beyond", align: "left", cells: beyond, dropOrder: 1 },
+    { head: "beyond", align: "left", cells: beyond, dropOrder: 2 },
   ];
 }
 
 function pairLines(told: Told, width: number, paint: Paint): string[] {
   const { two, a, b } = told;
   if (two.pairs.length === 0) return [];
-  const { lines, dropped } = textTable(columns(told), width);
+  const { lines, dropped } = textTable(columns(told, width), width);
   const alone = (casting: "a" | "b") =>
     two.unpaired
       .filter((each) => each.casting === casting)

@@ -5,7 +5,7 @@ import { castingName } from "./view.ts";
 /** What of a pair changed by more than its errors explain, for a table. */
 export function changedText({ frequencyChanged, decayChanged }: Pair): string {
   const what = [...(frequencyChanged ? ["pitch"] : []), ...(decayChanged ? ["decay"] : [])];
-  return what.length === 0 ? "nothing" : what.join(",\u00a0");
+  return what.length === 0 ? "nothing" : what.join(", ");
 }
 
 /** Alloy, mass, diameter and strikes of a casting, as far as known. */
