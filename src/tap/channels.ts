@@ -13,7 +13,7 @@ export interface ChosenChannels {
 const MOST_CHANNELS = 2;
 /** A channel this far under the loudest has little to add. */
 const QUIET_SHARE = 1e-3;
-/** Two channels alike to this part of their energy are one microphone. */
+/** Two channels alike to this part of their energy, but for a gain or the polarity, are one microphone. */
 const SAME_SHARE = 1e-6;
 
 /** The channels to fit jointly: the two loudest, without copies of one microphone and without silent ones. */
@@ -27,7 +27,7 @@ export function chooseChannels(recording: Recording): ChosenChannels {
   for (const c of order) {
     if (chosen.length === MOST_CHANNELS) break;
     if (energies[c] <= QUIET_SHARE * loudest && chosen.length > 0) break;
-    if (chosen.some((d) => difference(clean[c], clean[d]) <= SAME_SHARE * energies[c])) continue;
+    if (chosen.some((d) => unlike(clean[c], clean[d]) <= SAME_SHARE * energies[c])) continue;
     chosen.push(c);
   }
   chosen.sort((a, b) => a - b);
@@ -48,8 +48,12 @@ function energy(x: Float32Array): number {
   return sum;
 }
 
-function difference(x: Float32Array, y: Float32Array): number {
+/** Energy of x that no multiple of y accounts for. */
+function unlike(x: Float32Array, y: Float32Array): number {
+  let both = 0;
+  for (let i = 0; i < x.length; i++) both += x[i] * y[i];
+  const gain = both / (energy(y) || 1);
   let sum = 0;
-  for (let i = 0; i < x.length; i++) sum += (x[i] - y[i]) * (x[i] - y[i]);
+  for (let i = 0; i < x.length; i++) sum += (x[i] - gain * y[i]) * (x[i] - gain * y[i]);
   return sum;
 }
