@@ -12,6 +12,8 @@ const SAME_RELATIVE = 1e-3;
 const SAME_LINEWIDTHS = 0.33;
 /** A strike whose modes lie this many robust standard deviations from the others' median is left out. */
 const OUTLYING = 3.5;
+/** Two strikes of one bell have at least this part of the shorter list in common. */
+const IN_COMMON = 0.5;
 
 /**
  * The modes of several strikes of one bell as one list, in the order of the first strike, which is the best one. A mode
@@ -89,6 +91,23 @@ function randomEffects(values: number[], sds: number[]): { mean: number; sd: num
 /** Index of a strike whose frequencies stand apart from at least two others that agree, or -1. */
 export function outlyingStrike(strikes: Mode[][]): number {
   if (strikes.length < 3) return -1;
+  const stranger = strangerAmong(strikes);
+  return stranger >= 0 ? stranger : strayingStrike(strikes);
+}
+
+/** Index of a strike that agrees with no other one while others agree, as one of another bell does, or -1. */
+function strangerAmong(strikes: Mode[][]): number {
+  const agrees = strikes.map((a, i) => strikes.some((b, j) => j !== i && agree(a, b)));
+  return agrees.includes(true) ? agrees.indexOf(false) : -1;
+}
+
+function agree(a: Mode[], b: Mode[]): boolean {
+  const [few, many] = a.length <= b.length ? [a, b] : [b, a];
+  return few.filter((mode) => twinOf(mode, many) !== null).length >= IN_COMMON * few.length;
+}
+
+/** Index of the strike whose modes lie furthest from the medians of the others, where that is too far, or -1. */
+function strayingStrike(strikes: Mode[][]): number {
   const deviations = strikes.map(() => [] as number[]);
   for (const mode of strikes[0]) {
     const twins = strikes.map((modes) => twinOf(mode, modes));
