@@ -83,7 +83,10 @@ function heardTones(partials: readonly StrikeNotePartial[]): HeardTone[] {
     );
     // Which of two lines apart an ear follows is open: the interval reaches both.
     const reach = Math.max(...group.map(({ frequencyHz }) => Math.abs(frequencyHz.value - centre)));
-    return { frequencyHz: { value: centre, ci95: Math.max(fromErrors, reach) }, levelDb: 10 * Math.log10(total) };
+    return {
+      frequencyHz: { value: centre, ci95: Math.max(fromErrors, reach) },
+      levelDb: 10 * Math.log10(total),
+    };
   });
 }
 

@@ -1,6 +1,8 @@
 import type { Estimate } from "../measurement/index.ts";
 import { asNormal, studentQuantile, studentTail } from "./distributions.ts";
+import { CENTS_PER_NEPER } from "./estimate.ts";
 import type { LogError } from "./strike-spread.ts";
+import { threshold } from "./thresholds.ts";
 
 /** B over A of one quantity of one pair, as a logarithm. */
 export interface Change {
@@ -11,11 +13,8 @@ export interface Change {
   strikeSd: number | null;
 }
 
-/**
- * What no fit knows: the centre of a split partial moves with the place of the blow, a recorder's clock drifts. 0.05 cents
- * as a logarithm, half of the finest interval that is shown (common practice, no source).
- */
-const MODEL_SD = (0.05 * Math.LN2) / 1200;
+/** What no fit knows, as a logarithm. */
+const MODEL_SD = threshold("modelCents") / CENTS_PER_NEPER;
 
 /** Standard errors of independent values in quadrature, the model's own added, with the degrees of freedom of Welch & Satterthwaite. */
 export function changeOf(value: number, a: LogError, b: LogError): Change {

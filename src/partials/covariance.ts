@@ -1,3 +1,4 @@
+import type { Band, Poles } from "./band.ts";
 import { choleskyInPlace, choleskySolve } from "./hermitian.ts";
 import type { Projection } from "./projection.ts";
 
@@ -14,7 +15,8 @@ export interface LineCovariance {
  * and half to alpha. A coefficient c moves by R^-1 (Q^H noise - B ds), B = Q^H D: its variance is that of the linear
  * problem plus that carried over from the poles.
  */
-export function lineCovariance(p: Projection, channels: number): LineCovariance {
+export function lineCovariance(p: Projection, band: Band, poles: Poles): LineCovariance {
+  const channels = band.channels.length;
   const m = p.poles;
   const k = p.columns;
   const out: LineCovariance = {
@@ -44,6 +46,9 @@ export function lineCovariance(p: Projection, channels: number): LineCovariance 
         gIm[q] += row.re[l] * p.bIm[c][l * k + q] + row.im[l] * p.bRe[c][l * k + q];
       }
     }
+    const end = endFactor(poles.alpha[j], poles.omega[j], band.size / band.sampleRateHz);
+    gRe[j] -= end.re * cRe - end.im * cIm;
+    gIm[j] -= end.re * cIm + end.im * cRe;
     let crossRe = 0;
     let crossIm = 0;
     for (let a = 0; a < m; a++) {
@@ -134,4 +139,13 @@ function rowOfInverse(
     im[col] = d > 0 ? b / d : 0;
   }
   return { re, im };
+}
+
+/** T z^N / (1 - z^N): how the factor 1 - z^N, absorbed into the coefficient, moves with the pole. */
+function endFactor(alpha: number, omega: number, durationS: number): { re: number; im: number } {
+  const tail = Math.exp(-alpha * durationS);
+  const a = tail * Math.cos(omega * durationS);
+  const b = tail * Math.sin(omega * durationS);
+  const scale = durationS / ((1 - a) ** 2 + b * b);
+  return { re: (a * (1 - a) - b * b) * scale, im: b * scale };
 }

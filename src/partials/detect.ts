@@ -1,4 +1,3 @@
-import { noiseAt } from "../spectrum/index.ts";
 import { misfitReach } from "./grow.ts";
 import type { Search } from "./search.ts";
 
@@ -109,9 +108,4 @@ function peaksOfStep(
       out.push({ power: p, frequencyHz: (k * fs) / size, level });
     }
   }
-}
-
-/** Noise variance per sample at a line, mean over channels weighted equally. */
-export function noiseAtLine(search: Search, level: number, channel: number, omega: number): number {
-  return noiseAt(search.noise[level][channel], omega / (2 * Math.PI));
 }

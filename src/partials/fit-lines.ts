@@ -84,7 +84,7 @@ export function store(search: Search, group: Line[], band: Band, fit: BandFit, m
   }
   const p = search.scratch.current;
   p.evaluate(band, fit.poles);
-  const covariance = lineCovariance(p, channels);
+  const covariance = lineCovariance(p, band, fit.poles);
   const chi = fit.rss / degreesOfFreedom(band, m);
   for (let j = 0; j < m; j++) {
     const line = group[j];

@@ -62,14 +62,15 @@ export function fitModes(ring: RingDown): ModeFit {
     combinations = [];
     modes = modes.filter((m) => strongest.has(m));
   }
-  const delays = clear.map((l) => l.delayS);
+  const delays = clear.map((l) => l.early.delayS);
   const chis = clear.map((l) => l.line.chi).sort((a, b) => a - b);
   return {
     ...ascending(modes, combinations),
     steady: labelled.steady.sort((a, b) => a.frequencyHz - b.frequencyHz),
     freeDecay: !tooMany && (!departs || modes.length >= FEWEST_DEPARTING),
     departs,
-    startSample: estimate.startSample + Math.round(Math.min(0, ...delays) * ring.sampleRateHz),
+    startSample:
+      estimate.startSample + Math.round((delays.length ? Math.min(...delays) : 0) * ring.sampleRateHz),
     noiseFrom: estimate.noiseFrom,
     noise,
     medianChi: chis.length ? chis[chis.length >> 1] : 0,
@@ -112,7 +113,9 @@ function atOnset(stable: StableLine, ring: RingDown, startSample: number): Mode 
   const variance = early.sdLogAmplitude ** 2;
   // Where one start serves for all, the fit's own covariance of amplitude and decay counts; else their errors are apart.
   const sdAlpha = early === line ? stable.sdAlpha : early.sdAlpha;
-  const carried = variance + (t * sdAlpha) ** 2 + 2 * t * early.covLogAmplitudeAlpha;
+  const sdOmega = early === line ? stable.sdOmega : early.sdOmega;
+  const cross = 2 * t * early.covLogAmplitudeAlpha;
+  const carried = variance + (t * sdAlpha) ** 2 + cross;
   return {
     frequencyHz: line.omega / (2 * Math.PI),
     frequencySdHz: stable.sdOmega / (2 * Math.PI),
@@ -121,7 +124,7 @@ function atOnset(stable: StableLine, ring: RingDown, startSample: number): Mode 
     amplitude: early.cRe.map((re, c) => gain * Math.hypot(re, early.cIm[c])),
     logAmplitudeSd: Math.sqrt(Math.max(variance / 4, carried)),
     phaseRad: early.cRe.map((re, c) => phase(re, early.cIm[c])),
-    phaseSdRad: Math.sqrt(variance + (t * early.sdOmega) ** 2),
+    phaseSdRad: Math.sqrt(Math.max(variance / 4, variance + (t * sdOmega) ** 2 + cross)),
     rho: line.rho,
     chi: line.chi,
     seenIn: stable.seenIn,

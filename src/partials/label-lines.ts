@@ -66,11 +66,12 @@ function above(line: Mode, top: number, floorDb: number): boolean {
 function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, "kind" | "text"> | null {
   const { frequencyHz: f, decayRatePerS: alpha, decayRateSdPerS: sd } = line;
   const doesNotDecay = alpha < NO_DECAY_PER_S || (alpha < 3 * sd && alpha * recordS < STEADY_FALL);
-  const mains = mainsHarmonic(f);
-  if (doesNotDecay && mains) return { kind: "mains", text: mains };
   if (doesNotDecay) {
+    // 1000 Hz is also the 20th harmonic of 50: two lines of the comb say which it is.
     const comb = combOf(line, all);
-    return { kind: "steady tone", text: comb ?? "a tone that does not decay" };
+    if (comb) return { kind: "steady tone", text: comb };
+    const mains = mainsHarmonic(f);
+    return mains ? { kind: "mains", text: mains } : { kind: "steady tone", text: "a tone that does not decay" };
   }
   const q = (Math.PI * f) / alpha;
   if (f < ROOM_BELOW_HZ && q < ROOM_Q)

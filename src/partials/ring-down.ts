@@ -50,7 +50,7 @@ export function searchOpener(
 ): (startSample: number) => Search | null {
   return (startSample) => {
     if (ring.endSample - startSample < Math.max(512, 0.05 * ring.sampleRateHz)) return null;
-    const ladder = fftLadder(ring.channels, startSample, ring.endSample);
+    const ladder = fftLadder(ring.channels, startSample, ring.endSample, ring.sampleRateHz);
     return ladder.length ? newSearch(ring.sampleRateHz, ladder, noise, ring.noiseFloor, misfit) : null;
   };
 }

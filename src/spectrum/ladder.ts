@@ -8,8 +8,9 @@ export interface LadderStep {
   readonly im: Float64Array[];
 }
 
-/** Shortest transform of the ladder, samples. */
-const SHORTEST = 3000;
+/** Shortest transform of the ladder, s, and samples: a line that decays within a tenth of a second must be seen at any rate. */
+const SHORTEST_S = 0.0625;
+const SHORTEST_SAMPLES = 256;
 
 /**
  * Transforms of halving length that all begin at the same sample, rectangular: a line that has decayed is best seen in a
@@ -19,12 +20,14 @@ export function fftLadder(
   channels: ArrayLike<number>[],
   startSample: number,
   endSample: number,
+  sampleRateHz: number,
 ): LadderStep[] {
+  const shortest = Math.max(SHORTEST_SAMPLES, SHORTEST_S * sampleRateHz);
   const steps: LadderStep[] = [];
   let size = largestSizeWithin(endSample - startSample);
   while (size >= 128) {
     steps.push(lazyStep(channels, startSample, size));
-    if (size <= SHORTEST || size % 2 !== 0) break;
+    if (size <= shortest || size % 2 !== 0) break;
     size /= 2;
   }
   return steps;

@@ -61,6 +61,11 @@ export function measureTap(
   const best = used[0];
   const { ring } = best.audio;
   const pooled = poolStrikes(used.map((u) => u.fit.modes));
+  if (pooled.length === 0) {
+    throw new NotMeasurableError(
+      "the strikes have no partial in common; give recordings of one bell only, struck alike",
+    );
+  }
   const modes = pooled.map((p) => p.mode);
   const grouped = groupPartials(modes);
   const named = namePartials(

@@ -27,7 +27,7 @@ function searchOf(
     }
   }
   const noise = noiseOfStretch(quiet, 0, quiet.length, RATE_HZ, 0);
-  const ladder = fftLadder(signals, 0, signals[0].length);
+  const ladder = fftLadder(signals, 0, signals[0].length, 48_000);
   const search = newSearch(
     RATE_HZ,
     ladder,

@@ -81,7 +81,7 @@ describe("growFit", () => {
         expect(found.length, `${offsetsHz}`).toBe(lines.length);
         // Five standard deviations, as known for a pair of this spacing.
         scratch.current.evaluate(band, polesOfLines(lines));
-        const { sdPole } = lineCovariance(scratch.current, 1);
+        const { sdPole } = lineCovariance(scratch.current, band, polesOfLines(lines));
         found.forEach((f, i) => {
           expect(Math.abs(f - lines[i].frequencyHz)).toBeLessThan((5 * sdPole[i]) / (2 * Math.PI));
         });

@@ -19,7 +19,7 @@ export function searchOf(lines: Line[]): Search {
   }
   const centresHz = noiseCentresHz(RATE_HZ);
   const noise = { centresHz, variance: new Float64Array(centresHz.length).fill(VARIANCE) };
-  const search = newSearch(RATE_HZ, fftLadder([x], 0, SAMPLES), [noise], 0, 0);
+  const search = newSearch(RATE_HZ, fftLadder([x], 0, SAMPLES, 48_000), [noise], 0, 0);
   search.lines = lines;
   return search;
 }

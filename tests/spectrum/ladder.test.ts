@@ -20,13 +20,13 @@ const noise = (length: number, seed: number): Float64Array => {
 };
 
 const sizes = (samples: number): number[] =>
-  fftLadder([new Float64Array(samples)], 0, samples).map((step) => step.size);
+  fftLadder([new Float64Array(samples)], 0, samples, 48_000).map((step) => step.size);
 
 describe("fftLadder", () => {
   it("fftLadder(fewer than 128 samples) is empty, also where the end lies before the start", () => {
     expect(sizes(0)).toEqual([]);
     expect(sizes(127)).toEqual([]);
-    expect(fftLadder([new Float64Array(5000)], 4000, 100)).toEqual([]);
+    expect(fftLadder([new Float64Array(5000)], 4000, 100, 48_000)).toEqual([]);
   });
 
   it("fftLadder(samples) halves the longest size down to about 3,000 samples", () => {
@@ -38,7 +38,7 @@ describe("fftLadder", () => {
 
   it("fftLadder(channels) reads no sample before a step is asked for, and each step's samples once", () => {
     const { channel, reads } = counted(noise(20_000, 1));
-    const steps = fftLadder([channel], 100, 20_000);
+    const steps = fftLadder([channel], 100, 20_000, 48_000);
     expect(steps.map((step) => step.size)).toEqual([18432, 9216, 4608, 2304]);
     expect(reads()).toBe(0);
     const { re } = steps[3];
@@ -50,7 +50,7 @@ describe("fftLadder", () => {
 
   it("fftLadder(channels, start) begins every step at the same sample, channel by channel", () => {
     const channels = [noise(9000, 2), noise(9000, 3)];
-    for (const { size, re } of fftLadder(channels, 500, 9000)) {
+    for (const { size, re } of fftLadder(channels, 500, 9000, 48_000)) {
       channels.forEach((x, c) => {
         // Bin 0 is the plain sum: N samples of unit size, N roundoffs at most.
         const sum = x.slice(500, 500 + size).reduce((a, b) => a + b, 0);
