@@ -1,6 +1,8 @@
 import { beforeAll, describe, expect, it } from "vitest";
+import { decodeRecording } from "../../src/audio/index.ts";
 import { readTapJson, type TapMeasurement, writeTapJson } from "../../src/measurement/index.ts";
 import { METHOD, measureTap, NotMeasurableError } from "../../src/tap/index.ts";
+import { data, floatBytes, fmtChunk, riff } from "../audio/wav-builder.ts";
 import { decayRateOfT60, makeRandom, type TrueMode } from "../support/synthetic/index.ts";
 import { concatenate, OPTIONS, recordingOf, struck, tunedModes } from "./bells.ts";
 
@@ -206,6 +208,27 @@ describe("measureTap of a clipped strike", () => {
     const hum = m.partials.find((p) => p.name === "hum");
     expect(hum?.frequencyHz.value).toBeCloseTo(PRIME_HZ / 2, 1);
     expectWhole(m);
+  });
+});
+
+describe("measureTap of a file with samples that are no numbers", () => {
+  const decode = (values: number[]) =>
+    decodeRecording(riff([fmtChunk({ code: 3, rateHz: FS, bits: 32 }), data(floatBytes(values, 4))]));
+
+  it("measureTap measures around a few of them and passes the reader's warning on", async () => {
+    const values = [...struck(tunedModes(PRIME_HZ), 71).channels[0]];
+    for (const n of [10, 20_000, 30_000]) values[n] = Number.NaN;
+    const m = measureTap([{ file: "bell.wav", recording: await decode(values) }], OPTIONS);
+    expect(m.recording.warnings).toEqual([expect.stringContaining("3 samples are not finite numbers")]);
+    expect(m.partials.map((p) => p.name)).toEqual(
+      expect.arrayContaining(["hum", "prime", "tierce", "nominal"]),
+    );
+    expectWhole(m);
+  });
+
+  it("measureTap takes a file of nothing else for silence", async () => {
+    const recording = await decode(new Array(FS).fill(Number.NaN));
+    expect(() => measureTap([{ file: "bell.wav", recording }], OPTIONS)).toThrow(NotMeasurableError);
   });
 });
 
