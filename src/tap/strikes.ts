@@ -35,6 +35,7 @@ export function findAllStrikes(inputs: TapInput[]): FoundStrikes {
   inputs.forEach(({ file, recording }, index) => {
     const { channels, use, dcOffset } = chooseChannels(recording);
     const clipping = findClipping(recording.channels);
+    const search = findStrikes(channels, recording.sampleRateHz, clipping.stretches);
     found.recordings.push({
       file,
       format: recording.format,
@@ -47,9 +48,9 @@ export function findAllStrikes(inputs: TapInput[]): FoundStrikes {
       clippedSamples: clipping.clippedSamples,
       dcOffset,
       channelUse: use,
-      warnings: recording.warnings,
+      // Of several recordings one may hold nothing; it must not be passed over in silence.
+      warnings: search.reason === null ? recording.warnings : [...recording.warnings, search.reason],
     });
-    const search = findStrikes(channels, recording.sampleRateHz, clipping.stretches);
     if (search.reason !== null)
       found.reasons.push(inputs.length > 1 ? `${file}: ${search.reason}` : search.reason);
     const order = search.strikes

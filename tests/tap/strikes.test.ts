@@ -39,6 +39,9 @@ describe("findAllStrikes", () => {
     expect(found.reasons).toEqual([expect.stringMatching(/^empty\.wav: /)]);
     expect(found.strikes.map((s) => s.recording)).toEqual([1]);
     expect(found.recordings.map((r) => r.file)).toEqual(["empty.wav", "bell.wav"]);
+    // What is measured from the others still says that this one held nothing, and why.
+    expect(found.recordings.map((r) => r.warnings.length)).toEqual([1, 0]);
+    expect(found.reasons).toEqual([`empty.wav: ${found.recordings[0].warnings[0]}`]);
   });
 
   it("findAllStrikes finds the strike of a synthetic bell at its first contact", () => {
