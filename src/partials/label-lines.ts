@@ -71,7 +71,9 @@ function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, 
     const comb = combOf(line, all);
     if (comb) return { kind: "steady tone", text: comb };
     const mains = mainsHarmonic(f);
-    return mains ? { kind: "mains", text: mains } : { kind: "steady tone", text: "a tone that does not decay" };
+    return mains
+      ? { kind: "mains", text: mains }
+      : { kind: "steady tone", text: "a tone that does not decay" };
   }
   const q = (Math.PI * f) / alpha;
   if (f < ROOM_BELOW_HZ && q < ROOM_Q)
