@@ -4,7 +4,7 @@ import { neighbourhoods } from "./neighbourhood.ts";
 import { refineStart } from "./refine-onset.ts";
 import { lateSearches, quietNoise, type RingDown, searchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
-import { movedLine, type StableLine, stabilise } from "./stabilise.ts";
+import { cloneLine, movedLine, type StableLine, stabilise } from "./stabilise.ts";
 import { freeDecayStart } from "./start.ts";
 import { stableOverStarts, type Tier } from "./tracks.ts";
 
@@ -145,7 +145,7 @@ function tieredEstimate(ring: RingDown, open: Opener): Estimated {
       (l) => l.rho,
     );
     settleLines(search);
-    tiers.push({ delayS, lines: search.lines.map(copy) });
+    tiers.push({ delayS, lines: search.lines.map(cloneLine) });
     tried = Math.max(tried, search.lines.length);
     last = search;
   }
@@ -154,8 +154,4 @@ function tieredEstimate(ring: RingDown, open: Opener): Estimated {
   const late = (l: StableLine) => 0.5 * Math.log(linePower(l.line)) - l.line.alpha * (lateS - l.delayS);
   const lines = withoutDepartures(stableOverStarts(tiers, recordS), (l) => l.line, late);
   return { lines, startSample: ring.ringStartSample, freeDecay: false, tried, stopReason, search: last };
-}
-
-function copy(line: Line): Line {
-  return { ...line, cRe: line.cRe.slice(), cIm: line.cIm.slice() };
 }

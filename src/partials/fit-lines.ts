@@ -27,7 +27,6 @@ export function fitNeighbourhood(search: Search, group: Line[], grow: boolean): 
   const band = bandOf(search, group);
   const start = polesOf(group);
   const bounds = boundsAround(start.alpha);
-  search.fits++;
   let fit = fitBand(band, start, bounds, search.scratch);
   if (group.some((l) => linePower(l) === 0)) {
     // A new line's decay rate is only guessed from the ladder step it stood out in: try a third and three times it.

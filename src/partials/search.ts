@@ -22,8 +22,6 @@ export interface Search {
   growing: boolean;
   /** Growth stops when the fits have cost this much (FitScratch.work). */
   workLimit: number;
-  /** Least-squares fits done, for the report. */
-  fits: number;
 }
 
 export interface BinSteps {
@@ -50,7 +48,6 @@ export function newSearch(
     misfit,
     growing: true,
     workLimit: 1e8,
-    fits: 0,
   };
 }
 

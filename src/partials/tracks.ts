@@ -15,11 +15,11 @@ interface Track {
 
 /** Matched-filter SNR over the misfit that a line must have to be compared between starts. */
 const CLEAR_RHO = 25;
-/** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
 /** Between two starts a gliding frequency may move by this part of itself. */
 const DRIFT = 7e-4;
 /** A line whose decay rate scatters by more than this part of it (three standard errors from none) is not told from noise. */
 const KNOWN_DECAY = 0.35;
+/** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
 const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
 
