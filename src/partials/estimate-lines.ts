@@ -2,10 +2,10 @@ import { findLines, settleLines } from "./find-lines.ts";
 import { type Line, linePower } from "./line.ts";
 import { neighbourhoods } from "./neighbourhood.ts";
 import { refineStart } from "./refine-onset.ts";
-import { lateSearches, quietNoise, type RingDown, searchOpener } from "./ring-down.ts";
+import { lateSearches, quietNoise, type RingDown, type SearchOpener, searchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
 import { cloneLine, movedLine, type StableLine, stabilise } from "./stabilise.ts";
-import { freeDecayStart } from "./start.ts";
+import { type FreeStart, freeDecayStart } from "./start.ts";
 import { stableOverStarts, type Tier } from "./tracks.ts";
 
 export interface LineEstimate {
@@ -45,31 +45,35 @@ const SMEARED_SHARE = 0.35;
 export function estimateLines(ring: RingDown): LineEstimate {
   const { noise, from } = quietNoise(ring);
   const fs = ring.sampleRateHz;
-  const open = searchOpener(ring, noise, 0);
-  const probe = searchOpener(ring, noise, PROBE_MISFIT);
-  const delayS = freeDecayStart((d) => probe(ring.ringStartSample + Math.round(d * fs)));
-  if (delayS !== null) {
-    const free = freeEstimate(ring, ring.ringStartSample + Math.round(delayS * fs), delayS === 0, open);
+  const open = searchOpener(ring, noise);
+  const probed = freeDecayStart((d) => open(ring.ringStartSample + Math.round(d * fs), PROBE_MISFIT));
+  if (probed !== null) {
+    const free = freeEstimate(ring, probed, open);
     if (free) return { ...free, noiseFrom: from };
   }
-  return { ...tieredEstimate(ring, searchOpener(ring, noise, REAL_MISFIT)), noiseFrom: from };
+  return { ...tieredEstimate(ring, open), noiseFrom: from };
 }
 
-type Opener = (startSample: number) => Search | null;
 type Estimated = Omit<LineEstimate, "noiseFrom">;
 
-function freeEstimate(ring: RingDown, firstStart: number, refine: boolean, open: Opener): Estimated | null {
-  let search = open(firstStart);
+/**
+ * The full search where the ring is a sum of free decays. The strongest lines already tell where the ring begins, so the
+ * search is done once, from there; all lines together may correct the start.
+ */
+function freeEstimate(ring: RingDown, probed: FreeStart, open: SearchOpener): Estimated | null {
+  const fs = ring.sampleRateHz;
+  const probedAt = ring.ringStartSample + Math.round(probed.delayS * fs);
+  const refine = probed.delayS === 0;
+  let startSample = refine ? refinedStart(ring, probed.lines, probedAt) : probedAt;
+  let search = open(startSample, 0);
   if (search === null) return null;
-  let startSample = firstStart;
+  search.lines = probed.lines.map((l) => movedLine(l, (startSample - probedAt) / fs));
   let stopReason = findLines(search);
   if (refine && search.lines.length > 0) {
-    const refined = refineStart(ring, search.lines, firstStart) + 2;
-    // After a bounce nothing before the last contact may be used.
-    const target = ring.bounced ? Math.max(refined, ring.ringStartSample) : refined;
-    const again = target === firstStart ? null : open(target);
+    const target = refinedStart(ring, search.lines, startSample);
+    const again = isBetterStart(target - startSample, fs) ? open(target, 0) : null;
     if (again) {
-      again.lines = search.lines.map((l) => movedLine(l, (target - firstStart) / ring.sampleRateHz));
+      again.lines = search.lines.map((l) => movedLine(l, (target - startSample) / fs));
       again.noise = again.ladder.map(() => search!.noise[0]);
       search = again;
       startSample = target;
@@ -83,6 +87,17 @@ function freeEstimate(ring: RingDown, firstStart: number, refine: boolean, open:
   const settled = lines.filter((l) => l.settled);
   if (settled.length < SETTLED_SHARE * found) return null;
   return { lines: settled, startSample, freeDecay: true, tried: found, stopReason, search };
+}
+
+/** Where the model first explains the signal, and two samples; after a bounce nothing before the last contact may be used. */
+function refinedStart(ring: RingDown, lines: Line[], startSample: number): number {
+  const refined = refineStart(ring, lines, startSample) + 2;
+  return ring.bounced ? Math.max(refined, ring.ringStartSample) : refined;
+}
+
+/** Samples before the ring poison the fit; a start late by half a millisecond costs a line of 40 /s two per cent. */
+function isBetterStart(shift: number, sampleRateHz: number): boolean {
+  return shift > 2 || shift < -0.0005 * sampleRateHz;
 }
 
 /**
@@ -126,7 +141,7 @@ function departsFrom(kept: Line, other: Line): boolean {
   return distance < Math.max(3 * fast, SMEAR_REACH * kept.omega) && fast > 1.6 * slow;
 }
 
-function tieredEstimate(ring: RingDown, open: Opener): Estimated {
+function tieredEstimate(ring: RingDown, open: SearchOpener): Estimated {
   const fs = ring.sampleRateHz;
   const recordS = (ring.endSample - ring.ringStartSample) / fs;
   const tiers: Tier[] = [];
@@ -135,7 +150,7 @@ function tieredEstimate(ring: RingDown, open: Opener): Estimated {
   let last: Search | null = null;
   for (const delayS of TIER_DELAYS_S) {
     if (delayS > 0.4 * recordS && tiers.length > 1) break;
-    const search = open(ring.ringStartSample + Math.round(delayS * fs));
+    const search = open(ring.ringStartSample + Math.round(delayS * fs), REAL_MISFIT);
     if (search === null) break;
     search.growing = false;
     stopReason = findLines(search);

@@ -1,4 +1,4 @@
-import { fftLadder, type NoiseSpectrum, noiseOfStretch } from "../spectrum/index.ts";
+import { fftLadder, type LadderStep, type NoiseSpectrum, noiseOfStretch } from "../spectrum/index.ts";
 import type { Line } from "./line.ts";
 import { newSearch, type Search } from "./search.ts";
 import { movedLine } from "./stabilise.ts";
@@ -42,15 +42,22 @@ export function quietNoise(ring: RingDown): {
   return { noise, from };
 }
 
-/** Opens searches at given starts of one ring-down; null where less than a twentieth of a second is left. */
-export function searchOpener(
-  ring: RingDown,
-  noise: NoiseSpectrum[],
-  misfit: number,
-): (startSample: number) => Search | null {
-  return (startSample) => {
+/** Opens a search at a start of a ring-down, with an allowance for misfit; null where too little of the ring is left. */
+export type SearchOpener = (startSample: number, misfit: number) => Search | null;
+
+/**
+ * Opens searches at given starts of one ring-down; null where less than a twentieth of a second is left. The last ladder is
+ * kept: the choice of the start and the search from it want the same.
+ */
+export function searchOpener(ring: RingDown, noise: NoiseSpectrum[]): SearchOpener {
+  let last: { startSample: number; ladder: LadderStep[] } | null = null;
+  return (startSample, misfit) => {
     if (ring.endSample - startSample < Math.max(512, 0.05 * ring.sampleRateHz)) return null;
-    const ladder = fftLadder(ring.channels, startSample, ring.endSample, ring.sampleRateHz);
+    if (last?.startSample !== startSample) {
+      const ladder = fftLadder(ring.channels, startSample, ring.endSample, ring.sampleRateHz);
+      last = { startSample, ladder };
+    }
+    const { ladder } = last;
     return ladder.length ? newSearch(ring.sampleRateHz, ladder, noise, ring.noiseFloor, misfit) : null;
   };
 }
@@ -59,13 +66,13 @@ export function searchOpener(
 export function lateSearches(
   search: Search,
   startSample: number,
-  open: (startSample: number) => Search | null,
+  open: SearchOpener,
 ): (delayS: number) => Search | null {
   const opened = new Map<number, Search | null>();
   return (delayS) => {
     const delay = Math.round(delayS * search.sampleRateHz);
     if (!opened.has(delay)) {
-      const late = open(startSample + delay);
+      const late = open(startSample + delay, search.misfit);
       if (late) {
         late.noise = late.ladder.map(() => search.noise[0]);
         late.lines = search.lines.map((l: Line) => movedLine(l, delay / search.sampleRateHz));

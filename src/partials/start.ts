@@ -40,18 +40,24 @@ function shareOf(group: Line[]): number {
   return rho > 0 ? (Math.max(0, group[0].chi - 1.5) * bins) / rho : 0;
 }
 
+/** A start from which the ring-down is a sum of free decays, with the strongest lines as fitted from there. */
+export interface FreeStart {
+  delayS: number;
+  lines: Line[];
+}
+
 /**
  * The earliest start from which the ring-down is a sum of free decays, or null when there is none. Early is poison (the
  * room, the blow, the moving bell), late costs the fast partials. `searchAt` opens a fresh search at a delay, or null
  * where too little of the ring is left.
  */
-export function freeDecayStart(searchAt: (delayS: number) => Search | null): number | null {
+export function freeDecayStart(searchAt: (delayS: number) => Search | null): FreeStart | null {
   for (const delayS of START_DELAYS_S) {
     const search = searchAt(delayS);
     if (search === null) return null;
     search.workLimit = PROBE_WORK;
     updateResidual(search, false);
-    if (misfitShare(search) <= FREE_DECAY_SHARE) return delayS;
+    if (misfitShare(search) <= FREE_DECAY_SHARE) return { delayS, lines: search.lines };
   }
   return null;
 }

@@ -24,7 +24,7 @@ export class RealFft {
     this.size = size;
     this.factor = factor;
     this.subSize = size / factor;
-    this.plan = new FFT(this.subSize);
+    this.plan = planOf(this.subSize);
     this.input = new Float64Array(this.subSize);
     this.spectra = Array.from({ length: factor }, () => new Float64Array(2 * this.subSize));
   }
@@ -85,6 +85,17 @@ export class RealFft {
       wRe = next;
     }
   }
+}
+
+/** Plans made so far: the halves of one record and its later starts ask for the same ones, and their tables cost as much as a transform. */
+const plans = new Map<number, FFT>();
+
+function planOf(size: number): FFT {
+  const known = plans.get(size);
+  if (known) return known;
+  const plan = new FFT(size);
+  plans.set(size, plan);
+  return plan;
 }
 
 function isPowerOfTwo(n: number): boolean {
