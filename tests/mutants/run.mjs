@@ -1,0 +1,19 @@
+// node tests/mutants/run.mjs src/FOLDER [FILE.ts ...]: mutates a folder, or some of its files, against its own tests.
+import { availableParallelism } from "node:os";
+import { Stryker } from "@stryker-mutator/core";
+
+const [folder, ...files] = process.argv.slice(2);
+if (!/^src\/[\w-]+$/.test(folder ?? "")) {
+  console.error("Usage: npm run mutants -- src/FOLDER [FILE.ts ...]");
+  process.exit(2);
+}
+const name = folder.slice("src/".length);
+// Read by vitest.config.ts beside this file, which vitest loads inside Stryker's worker processes.
+process.env.MUTANTS_TESTS = `tests/${name}`;
+
+await new Stryker({
+  mutate: files.length > 0 ? files.map((file) => `${folder}/${file}`) : [`${folder}/**/*.ts`],
+  concurrency: Math.max(1, Number(process.env.MUTANTS_CONCURRENCY) || Math.floor(availableParallelism() / 2)),
+  incrementalFile: `reports/mutants/${name}.json`,
+  htmlReporter: { fileName: `reports/mutants/${name}.html` },
+}).runMutationTest();
