@@ -33,6 +33,7 @@ const CLOSING_PASS = 2;
 const SMEAR_REACH = 0.006;
 /** More than this part of the neighbourhoods smeared: a frequency that glides is being built from several lines. */
 const SMEARED_SHARE = 0.35;
+const WEAKEST_SMEAR_RHO = 50;
 
 /**
  * The damped lines of a ring-down that are stable between data that do not overlap.
@@ -110,7 +111,9 @@ function smearedShare(groups: Line[][]): number {
   for (const group of groups) {
     if (Math.max(...group.map((l) => l.rho)) < 300) continue;
     strong++;
-    if (group.some((a) => group.some((b) => isSmear(a, b)))) smeared++;
+    // What is too weak to be listed is not yet a member of anything.
+    const listed = group.filter((l) => l.rho > WEAKEST_SMEAR_RHO);
+    if (listed.some((a) => listed.some((b) => isSmear(a, b)))) smeared++;
   }
   return strong ? smeared / strong : 0;
 }
