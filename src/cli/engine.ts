@@ -35,9 +35,9 @@ export const lazyEngine: Engine = {
     (await import("../tap/index.ts")).measureTap(inputs, options, profile),
   tapJson: async (measurement) => (await import("../measurement/index.ts")).writeTapJson(measurement),
   tapSummary: async (measurement, look) =>
-    (await import("../report/index.ts")).terminalSummary(measurement, look),
+    (await import("../report/tap/index.ts")).terminalSummary(measurement, look),
   async tapHtml(measurement, sound, generatedAt) {
-    const { htmlReport } = await import("../report/index.ts");
+    const { htmlReport } = await import("../report/tap/index.ts");
     const audio = sound && {
       recordingWav: (await import("../audio/index.ts")).encodeWav16(sound.channels, sound.sampleRateHz),
     };

@@ -34,5 +34,4 @@ export type { TapLink } from "./series/bell-sheet.ts";
 export { seriesCsv } from "./series/csv.ts";
 export { type HtmlSeriesParts, htmlSeries } from "./series/html-series.ts";
 export { type SeriesLook, terminalSeries } from "./series/terminal-series.ts";
-export { type HtmlReportParts, htmlReport } from "./tap/html-report.ts";
-export { type TerminalLook, terminalSummary } from "./tap/terminal-summary.ts";
+export { type HtmlReportParts, htmlReport, type TerminalLook, terminalSummary } from "./tap/index.ts";
