@@ -7,6 +7,7 @@ import { runTrial } from "./evaluate.ts";
 import { DISTURBED_KINDS, disturbedTable, idealKindsTable, trialsOf } from "./kinds-table.ts";
 import { METHODS } from "./methods.ts";
 import { processTable } from "./processes.ts";
+import { recordingTables } from "./recording-table.ts";
 import { resolutionTable } from "./resolution-table.ts";
 import { measureSpeed, speedTable } from "./speed-table.ts";
 import { stereoTable } from "./stereo-table.ts";
@@ -18,6 +19,7 @@ const TABLES = [
   "sweep",
   "resolution",
   "stereo",
+  "recording",
   "baseline",
   "speed",
   "processes",
@@ -31,6 +33,7 @@ interface Effort {
   resolutionBells: number;
   snrsDb: number[];
   ratios: number[];
+  recordingBells: number;
   baselineBells: number;
   speedCases: [number, number][];
   processRuns: number;
@@ -42,6 +45,7 @@ const QUICK: Effort = {
   resolutionBells: 2,
   snrsDb: [40, 60],
   ratios: [1],
+  recordingBells: 1,
   baselineBells: 3,
   speedCases: [[10, 48000]],
   processRuns: 3,
@@ -53,6 +57,7 @@ const FULL: Effort = {
   resolutionBells: 50,
   snrsDb: [30, 40, 50, 60],
   ratios: [1, 0.3, 0.1],
+  recordingBells: 10,
   baselineBells: 20,
   speedCases: [
     [2, 48000],
@@ -95,6 +100,8 @@ async function run(
       return resolutionTable(method, effort.resolutionBells, effort.snrsDb, effort.ratios);
     case "stereo":
       return stereoTable(method, effort.bells);
+    case "recording":
+      return recordingTables(effort.recordingBells);
     case "baseline":
       return baselineTable(method, effort.baselineBells);
     case "speed":
