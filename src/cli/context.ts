@@ -2,6 +2,7 @@ import type { Engine } from "./engine.ts";
 import { CliError, explainError } from "./exit.ts";
 import { type Io, wantsColour, writeText } from "./io.ts";
 import { createProgress, type Progress } from "./progress.ts";
+import { ledBy } from "./sentence.ts";
 
 /** What a command has to work with: the world, the engine, and its voice on stdout and stderr. */
 export interface Context {
@@ -43,7 +44,7 @@ export function createContext(io: Io, engine: Engine, colourAllowed: boolean): C
     say,
     async fail(error, where) {
       const { status, sentence } = explainError(error);
-      await say(where === undefined || error instanceof CliError ? sentence : `${where}: ${sentence}`);
+      await say(where === undefined || error instanceof CliError ? sentence : ledBy(where, sentence));
       // For developers; a user sees one sentence only.
       if (io.env.RINGWRIGHT_DEBUG && error instanceof Error) {
         await writeText(io.stderr, `${error.stack}\n`, "standard error");

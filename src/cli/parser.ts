@@ -1,7 +1,7 @@
 import { Command, CommanderError, Option } from "commander";
-import { CliError, EXIT } from "./exit.ts";
 import { GLOBAL_OPTIONS } from "./options.ts";
 import type { ArgumentSpec, CommandSpec, OptionSpec } from "./spec.ts";
+import { refuseEmpty, usageError } from "./usage-error.ts";
 
 /** What the command line asks for. */
 export type Request =
@@ -14,9 +14,15 @@ const SUMMARY = "Reads recordings of struck bells and says what was cast.";
 /**
  * Reads the arguments against the declared commands.
  *
+ * @param isFile whether a word names a file that is there, so that a file in the place of a command is told as one
  * @throws CliError (status 2) on wrong usage, with the nearest command or option where one is near
  */
-export function parseArguments(argv: string[], commands: CommandSpec[], version: string): Request {
+export function parseArguments(
+  argv: string[],
+  commands: CommandSpec[],
+  version: string,
+  isFile: (word: string) => boolean = () => false,
+): Request {
   const printed: string[] = [];
   let request: Request | null = null;
   const program = new Command("ringwright")
@@ -38,7 +44,7 @@ export function parseArguments(argv: string[], commands: CommandSpec[], version:
     program.parse(argv, { from: "user" });
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
-    if (error.exitCode !== 0) throw usageError(error, argv, commands);
+    if (error.exitCode !== 0) throw usageError(error, { argv, commands, isFile });
   }
   return request ?? { kind: "text", text: printed.join("") };
 }
@@ -50,9 +56,19 @@ function toCommand(spec: CommandSpec, choose: Chosen): Command {
   for (const argument of spec.arguments) command.argument(argumentUsage(argument), argument.description);
   for (const option of spec.options) command.addOption(toOption(option));
   for (const sub of spec.subcommands ?? []) command.addCommand(toCommand(sub, choose));
-  if (spec.act) command.action(() => choose(spec, command.args, command.opts()));
+  if (spec.act) {
+    command.action(() => {
+      refuseEmpty(spec, command.args, command.opts(), fullName(command));
+      choose(spec, command.args, command.opts());
+    });
+  }
   command.addHelpText("after", closingHelp(spec));
   return command;
+}
+
+/** "ringwright plan scale". */
+function fullName(command: Command): string {
+  return command.parent === null ? command.name() : `${fullName(command.parent)} ${command.name()}`;
 }
 
 function argumentUsage({ name, repeatable, optional }: ArgumentSpec): string {
@@ -86,27 +102,14 @@ function configureAll(command: Command, print: (text: string) => void): void {
   for (const sub of command.commands) configureAll(sub, print);
 }
 
-/** Commander's own message as one sentence of ours, with the way to the right help. */
-function usageError(error: CommanderError, argv: string[], commands: CommandSpec[]): CliError {
-  const named = commands.find((spec) => argv.includes(spec.name));
-  const help = named ? `ringwright ${named.name} --help` : "ringwright --help";
-  // With --help or a bare parent command commander's message is only "(outputHelp)".
-  if (error.code === "commander.help")
-    return new CliError(`say which ${named?.name ?? ""} command; see ${help}`);
-  const sentence = error.message
-    .replace(/^error: /, "")
-    .replace(/\.$/, "")
-    .replace(/\n\(Did you mean (.*)\?\)$/, "; did you mean $1?")
-    .replaceAll("\n", " ");
-  return new CliError(sentence.endsWith("?") ? sentence : `${sentence}; see ${help}`, EXIT.usage);
-}
-
 /** What a bare `ringwright` prints: the commands and two examples. */
 function shortHelp(commands: CommandSpec[]): string {
   const width = Math.max(...commands.map((spec) => spec.name.length));
   const listed = commands.map((spec) => `  ${spec.name.padEnd(width)}  ${spec.summary}`);
   return [
     SUMMARY,
+    "",
+    "Usage: ringwright COMMAND ...",
     "",
     "Commands:",
     ...listed,

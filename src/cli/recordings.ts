@@ -3,6 +3,7 @@ import type { Context } from "./context.ts";
 import type { NamedRecording } from "./engine.ts";
 import { EXIT, worstStatus } from "./exit.ts";
 import { readInput, shownName } from "./inputs.ts";
+import { ledBy } from "./sentence.ts";
 
 /**
  * Reads and decodes recordings, in order. A bad one is reported and the rest go on; a byte-for-byte copy is
@@ -27,7 +28,7 @@ export async function readRecordings(
         continue;
       }
       const recording = await context.engine.decodeRecording(bytes);
-      for (const warning of recording.warnings) await context.say(`${path}: ${warning}`);
+      for (const warning of recording.warnings) await context.say(ledBy(path, warning));
       inputs.push({ file: shownName(path), recording });
     } catch (error) {
       status = worstStatus(status, await context.fail(error, path));

@@ -1,3 +1,5 @@
+import { statSync } from "node:fs";
+import { resolve } from "node:path";
 import { version } from "../../package.json";
 import { COMMANDS } from "./commands/register.ts";
 import { createContext } from "./context.ts";
@@ -5,6 +7,15 @@ import { type Engine, lazyEngine } from "./engine.ts";
 import { EXIT } from "./exit.ts";
 import type { Io } from "./io.ts";
 import { parseArguments } from "./parser.ts";
+
+/** What cannot be looked at, as a name too long or with a NUL in it, is no file to speak of. */
+function isFile(path: string): boolean {
+  try {
+    return statSync(path).isFile();
+  } catch {
+    return false;
+  }
+}
 
 /**
  * The whole command line, in one call.
@@ -19,7 +30,7 @@ import { parseArguments } from "./parser.ts";
 export async function run(argv: string[], io: Io, engine: Engine = lazyEngine): Promise<number> {
   let context = createContext(io, engine, true);
   try {
-    const request = parseArguments(argv, COMMANDS, version);
+    const request = parseArguments(argv, COMMANDS, version, (word) => isFile(resolve(io.cwd, word)));
     if (request.kind === "text") {
       await context.print(request.text);
       return EXIT.measured;

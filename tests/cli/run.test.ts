@@ -1,4 +1,7 @@
-import { describe, expect, it } from "vitest";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
 import { version } from "../../package.json";
 import { BrokenSink, fakeEngine, ringwright, Sink } from "./harness.ts";
 
@@ -7,6 +10,7 @@ describe("run without a command", () => {
     const { status, stdout, stderr } = await ringwright([]);
     expect(status).toBe(0);
     expect(stdout.match(/^ {2}ringwright /gm)).toHaveLength(2);
+    expect(stdout).toMatch(/^Usage: ringwright COMMAND/m);
     expect(stdout.split("\n").length).toBeLessThan(20);
     expect(stderr).toBe("");
   });
@@ -49,7 +53,27 @@ describe("run on wrong usage", () => {
     [["tap", "--profil", "x", "a.wav"], /unknown option '--profil'; did you mean --profile\?$/],
     [["--versoin"], /unknown option '--versoin'; did you mean --version\?$/],
     [["tap", "--xyzzy"], /unknown option '--xyzzy'; see ringwright tap --help$/],
-    [["tap"], /missing required argument 'RECORDING'; see ringwright tap --help$/],
+    [
+      ["tap"],
+      /tap needs RECORDING \(recordings .*\), as in ringwright tap bell.wav; see ringwright tap --help$/,
+    ],
+    [
+      ["plan", "scale"],
+      /plan scale needs MEASUREMENT \(the bell to scale\), as in ringwright plan scale bell.json --note C6; see ringwright plan scale --help$/,
+    ],
+    [["plan"], /say which plan command; see ringwright plan --help$/],
+    [["help", "tap2"], /unknown command 'tap2'; did you mean tap\?$/],
+    [["help", "weigh"], /unknown command 'weigh'; see ringwright --help$/],
+    [["plan", "help", "scal"], /unknown command 'scal'; did you mean scale\?$/],
+    [
+      ["--label", "x"],
+      /--label comes after its command, as in ringwright tap \.\.\. --label; see ringwright --help$/,
+    ],
+    [
+      ["tap", ""],
+      /tap was given an empty name; was a shell variable left unset\? see ringwright tap --help$/,
+    ],
+    [["tap", "a.wav", "--html", ""], /--html was given an empty name; was a shell variable left unset\? see/],
     [["tap", "a.wav", "--html"], /option '--html <FILE>' argument missing; see ringwright tap --help$/],
     [["tap", "a.wav", "--a4", "high"], /--a4 takes hertz between 300 and 600, not "high"$/],
     [["tap", "a.wav", "--a4", "Infinity"], /--a4 takes hertz between 300 and 600, not "Infinity"$/],
@@ -67,6 +91,34 @@ describe("run on wrong usage", () => {
     expect(stderr.endsWith("\n")).toBe(true);
     expect(stderr.trimEnd()).toMatch(sentence);
     expect(stderr.trimEnd()).toMatch(/^ringwright: [^\n]+$/);
+  });
+});
+
+describe("run with a file in the place of a command", () => {
+  const folder = mkdtempSync(join(tmpdir(), "ringwright-run-"));
+  for (const name of ["strike.wav", "a strike.wav", "row.yaml", "it's.wav"])
+    writeFileSync(join(folder, name), "");
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it.each([
+    [["strike.wav"], "ringwright tap strike.wav"],
+    [["a strike.wav", "strike.wav"], "ringwright tap 'a strike.wav' strike.wav"],
+    [["it's.wav"], "ringwright tap 'it'\\''s.wav'"],
+    [["row.yaml"], "ringwright series row.yaml"],
+  ])("run(%j) says which command to put before it", async (argv, line) => {
+    const { status, stderr } = await ringwright(argv, { cwd: folder });
+    expect(status).toBe(2);
+    expect(stderr).toBe(
+      `ringwright: ${argv[0]} is a file and not a command; say what to do with it, as in ${line}\n`,
+    );
+  });
+
+  it("run() takes a word that no file can be called for an unknown command", async () => {
+    for (const word of ["none.wav", "a\u0000b", "x".repeat(5000), "."]) {
+      const { status, stderr } = await ringwright([word], { cwd: folder });
+      expect(status).toBe(2);
+      expect(stderr).toContain("unknown command");
+    }
   });
 });
 

@@ -8,6 +8,7 @@ import type { NamedRecording } from "../engine.ts";
 import { CliError, EXIT } from "../exit.ts";
 import { expandInputs, readInput, STDIN, shownName } from "../inputs.ts";
 import { readRecordings } from "../recordings.ts";
+import { ledBy } from "../sentence.ts";
 
 /** The files of one casting, as one argument of the command names them. */
 export interface CastingFiles {
@@ -93,7 +94,7 @@ export async function measureCasting(
       }
       context.progress.show(`measuring ${paths[0]}`);
       const recording = await context.engine.decodeRecording(bytes);
-      for (const warning of recording.warnings) await context.say(`${paths[0]}: ${warning}`);
+      for (const warning of recording.warnings) await context.say(ledBy(paths[0]!, warning));
       return await measured([{ file: shownName(paths[0]), recording }], options, profile, context);
     }
     const { inputs, status } = await readRecordings(paths, context);

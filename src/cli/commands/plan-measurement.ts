@@ -3,6 +3,7 @@ import type { TapMeasurement } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
 import { CliError, explainError } from "../exit.ts";
 import { readInput, STDIN, shownName } from "../inputs.ts";
+import { ledBy } from "../sentence.ts";
 
 const OPENING_BRACE = 0x7b;
 
@@ -24,14 +25,14 @@ export async function readMeasuredBell(
     }
     context.progress.showBeforeLongStep(`measuring ${path}`);
     const recording = await context.engine.decodeRecording(bytes);
-    for (const warning of recording.warnings) await context.say(`${path}: ${warning}`);
+    for (const warning of recording.warnings) await context.say(ledBy(path, warning));
     const label = path === STDIN ? "standard input" : parse(path).name;
     const options = { label, a4Hz, profile: "minor-third", ridges: null, pins: {} };
     return await context.engine.measureTap([{ file: shownName(path), recording }], options);
   } catch (error) {
     if (error instanceof CliError) throw error;
     const { status, sentence } = explainError(error);
-    throw new CliError(`${path}: ${sentence}`, status);
+    throw new CliError(ledBy(path, sentence), status);
   }
 }
 

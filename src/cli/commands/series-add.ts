@@ -6,6 +6,7 @@ import { expandInputs, STDIN } from "../inputs.ts";
 import { numberWithin } from "../options.ts";
 import { writeOutput } from "../outputs.ts";
 import { loadProfile } from "../profile.ts";
+import { ledBy } from "../sentence.ts";
 import type { CommandSpec, OptionSpec } from "../spec.ts";
 import { CACHE_FOLDER } from "./series-cache.ts";
 import { inFile, openSeries } from "./series-file.ts";
@@ -77,7 +78,7 @@ async function add(
   const [result] = await measureNew([job], join(folder, CACHE_FOLDER), 1, context);
   let status: number = EXIT.measured;
   for (const failure of result!.failed) {
-    await context.say(`${recordings[failure.index]}: ${failure.reason}`);
+    await context.say(ledBy(recordings[failure.index]!, failure.reason));
     status = worstStatus(status, failure.status);
   }
   if (result!.measurement === null) {

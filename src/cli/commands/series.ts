@@ -15,6 +15,7 @@ import {
 import { loadProfile } from "../profile.ts";
 import { readReportScripts } from "../report-scripts.ts";
 import { checkResults, deliverResults, type ResultFlags } from "../results.ts";
+import { ledBy } from "../sentence.ts";
 import type { CommandSpec } from "../spec.ts";
 import { profilePath, seriesAdd } from "./series-add.ts";
 import { openSeries } from "./series-file.ts";
@@ -114,7 +115,7 @@ async function act(path: string, flags: SeriesFlags, context: Context): Promise<
       context,
     );
   }
-  for (const { recording, reason } of failed) await context.say(`${recording}: ${reason}`);
+  for (const { recording, reason } of failed) await context.say(ledBy(recording, reason));
   // Heard, but nothing in it that the series could use.
   const unnamed = failed.length > measured.failed.length;
   return worstStatus(measured.status, unnamed ? EXIT.notMeasurable : EXIT.measured);

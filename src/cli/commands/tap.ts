@@ -18,6 +18,7 @@ import { loadProfile } from "../profile.ts";
 import { readRecordings } from "../recordings.ts";
 import { soundForReport } from "../report-sound.ts";
 import { checkResults, deliverResults, type ResultFlags, type Results } from "../results.ts";
+import { ledBy } from "../sentence.ts";
 import type { CommandSpec } from "../spec.ts";
 
 /** The options of `tap` as the parser hands them over; absent ones are undefined. */
@@ -111,7 +112,7 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
 async function sayNewWarnings(m: TapMeasurement, inputs: NamedRecording[], context: Context): Promise<void> {
   for (const [i, { file, warnings }] of m.recordings.entries()) {
     const said = inputs[i]?.recording.warnings ?? [];
-    for (const warning of warnings) if (!said.includes(warning)) await context.say(`${file}: ${warning}`);
+    for (const warning of warnings) if (!said.includes(warning)) await context.say(ledBy(file, warning));
   }
 }
 
