@@ -1,11 +1,25 @@
-/** Base64 of bytes, in blocks: a whole recording at once would overflow the argument list. */
+const ALPHABET = new TextEncoder().encode("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/");
+const PAD = 61;
+
+/**
+ * Base64 (RFC 4648) of bytes. A report carries a whole recording, so the text is written as bytes by table and decoded once:
+ * an order quicker than going through strings of characters.
+ */
 export function base64(bytes: Uint8Array): string {
-  const block = 0x8000;
-  let text = "";
-  for (let at = 0; at < bytes.length; at += block) {
-    text += String.fromCharCode(...bytes.subarray(at, at + block));
+  const { length } = bytes;
+  const text = new Uint8Array(4 * Math.ceil(length / 3));
+  let to = 0;
+  for (let at = 0; at < length; at += 3) {
+    const left = length - at;
+    const b0 = bytes[at];
+    const b1 = left > 1 ? bytes[at + 1] : 0;
+    const b2 = left > 2 ? bytes[at + 2] : 0;
+    text[to++] = ALPHABET[b0 >> 2];
+    text[to++] = ALPHABET[((b0 & 3) << 4) | (b1 >> 4)];
+    text[to++] = left > 1 ? ALPHABET[((b1 & 15) << 2) | (b2 >> 6)] : PAD;
+    text[to++] = left > 2 ? ALPHABET[b2 & 63] : PAD;
   }
-  return btoa(text);
+  return new TextDecoder().decode(text);
 }
 
 /** The source expression of Content Security Policy Level 3 for one inline script or style, hashed as UTF-8. */
