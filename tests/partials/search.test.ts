@@ -1,0 +1,61 @@
+import { describe, expect, it } from "vitest";
+import { levelFor, newSearch } from "../../src/partials/search.ts";
+
+/** A search over transforms of these lengths; their bins are never looked at. */
+const searchOver = (sampleRateHz: number, sizes: number[]) =>
+  newSearch(
+    sampleRateHz,
+    sizes.map((size) => ({ size, re: [], im: [] })),
+    [],
+    0,
+    0,
+  );
+
+describe("levelFor", () => {
+  // Transforms of 64, 16 and 4 s.
+  const search = searchOver(1024, [65_536, 16_384, 4096]);
+
+  it.each([
+    [0, 0],
+    [0.125, 0],
+    [0.499, 0],
+    [0.5, 1],
+    [1.99, 1],
+    [2, 2],
+    [1e4, 2],
+  ])(
+    "levelFor(a decay rate of %d /s) is the shortest transform of eight decay constants: step %d",
+    (alpha, level) => {
+      expect(levelFor(search, alpha)).toBe(level);
+    },
+  );
+
+  it("levelFor(no decay at all) counts as a thousandth a second: a transform of 8000 s holds it", () => {
+    expect(levelFor(searchOver(1, [32_768, 16_384, 4096]), 0)).toBe(1);
+  });
+});
+
+describe("newSearch", () => {
+  it("newSearch has exp(-j w) at every bin of every transform, to the rounding of 64 turns", () => {
+    const { steps, ladder } = searchOver(8000, [1024, 256]);
+    ladder.forEach(({ size }, level) => {
+      const { re, im } = steps[level];
+      expect(re.length).toBe(size / 2 + 1);
+      let worst = 0;
+      for (let k = 0; k <= size / 2; k++) {
+        const angle = (2 * Math.PI * k) / size;
+        worst = Math.max(worst, Math.abs(re[k] - Math.cos(angle)), Math.abs(im[k] + Math.sin(angle)));
+      }
+      // A complex product rounds by less than 4 units of 2^-53 a turn.
+      expect(worst).toBeLessThan(64 * 4 * 2 ** -53);
+    });
+  });
+
+  it("newSearch knows nothing yet, may grow, and takes the noise given for that of every transform", () => {
+    const noise = [{ centresHz: Float64Array.of(1), variance: Float64Array.of(2) }];
+    const step = { size: 256, re: [], im: [] };
+    const search = newSearch(8000, [step, step], noise, 3, 4);
+    expect(search.noise).toEqual([noise, noise]);
+    expect(search).toMatchObject({ lines: [], residual: [], growing: true, noiseFloor: 3, misfit: 4 });
+  });
+});

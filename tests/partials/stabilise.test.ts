@@ -1,0 +1,121 @@
+import { describe, expect, it } from "vitest";
+import { settleLines } from "../../src/partials/find-lines.ts";
+import type { Line } from "../../src/partials/line.ts";
+import { updateResidual } from "../../src/partials/residual.ts";
+import { lateSearches } from "../../src/partials/ring-down.ts";
+import { cloneLine, movedLine, stabilise } from "../../src/partials/stabilise.ts";
+import { lineOf } from "./lines.ts";
+import { openerOf, RING_RATE_HZ, type RingLine, ringDownOf } from "./rings.ts";
+
+const PAIR: RingLine[] = [
+  { frequencyHz: 900, alpha: 3, amplitude: 0.1 },
+  { frequencyHz: 2100, alpha: 6, amplitude: 0.05 },
+];
+
+/** The lines fitted to the ring, and what stabilise keeps of them. */
+function stabilised(ring: ReturnType<typeof ringDownOf>, lines: Line[]) {
+  const open = openerOf(ring);
+  const search = open(0, 0)!;
+  search.lines = lines;
+  updateResidual(search, false);
+  settleLines(search);
+  return { fitted: search.lines, kept: stabilise(search, lateSearches(search, 0, open)) };
+}
+
+describe("cloneLine", () => {
+  it("cloneLine copies every value and shares no coefficient", () => {
+    const line = lineOf({ frequencyHz: 440, alpha: 2, cIm: Float64Array.of(0.3) });
+    const clone = cloneLine(line);
+    expect(clone).toEqual(line);
+    clone.cRe[0] = 9;
+    clone.cIm[0] = 9;
+    expect([line.cRe[0], line.cIm[0]]).toEqual([0.1, 0.3]);
+  });
+});
+
+describe("movedLine", () => {
+  it("movedLine(a whole turn and an eighth, later) has its coefficient turned by 45 degrees and fallen as it decays", () => {
+    const line = lineOf({
+      frequencyHz: 100,
+      alpha: 40,
+      cRe: Float64Array.of(0, 1),
+      cIm: Float64Array.of(2, 0),
+    });
+    const byS = 1.125 / 100;
+    const { cRe, cIm, ...rest } = movedLine(line, byS);
+    // j 2 turned by 45 degrees is sqrt 2 (-1 + j); 1 is (1 + j) / sqrt 2. Rounding only: some units of 2^-53.
+    const fall = Math.exp(-0.45);
+    const half = Math.SQRT1_2 * fall;
+    expect(cRe[0]).toBeCloseTo(-2 * half, 13);
+    expect(cIm[0]).toBeCloseTo(2 * half, 13);
+    expect(cRe[1]).toBeCloseTo(half, 13);
+    expect(cIm[1]).toBeCloseTo(half, 13);
+    expect(rest).toEqual({ ...line, cRe: undefined, cIm: undefined } as unknown);
+    expect(Array.from(line.cIm)).toEqual([2, 0]);
+  });
+
+  it("movedLine(and back) is the same line", () => {
+    const line = lineOf({ frequencyHz: 321, alpha: 7, cIm: Float64Array.of(-0.2) });
+    const back = movedLine(movedLine(line, 0.3), -0.3);
+    expect(back.cRe[0]).toBeCloseTo(0.1, 12);
+    expect(back.cIm[0]).toBeCloseTo(-0.2, 12);
+  });
+});
+
+describe("stabilise", () => {
+  it("stabilise(no lines) keeps none", () => {
+    expect(stabilised(ringDownOf(PAIR, 1), []).kept).toEqual([]);
+  });
+
+  it("stabilise(free decays) keeps every line, as first fitted, settled, and says from when it was had again", () => {
+    const near = PAIR.map(({ frequencyHz, alpha }) =>
+      lineOf({ frequencyHz, alpha, cRe: Float64Array.of(0) }),
+    );
+    const { fitted, kept } = stabilised(ringDownOf(PAIR, 2), near);
+    expect(kept.length).toBe(2);
+    kept.forEach((stable, i) => {
+      expect(stable.settled).toBe(true);
+      expect(stable.delayS).toBe(0);
+      expect(stable.early).toEqual({ line: stable.line, delayS: 0 });
+      expect(stable.line).toEqual(fitted[i]);
+      // The scatter is added only beyond two errors of the later fit: none to speak of here.
+      expect(stable.sdOmega).toBeGreaterThanOrEqual(stable.line.sdOmega);
+      expect(stable.sdAlpha).toBeGreaterThanOrEqual(stable.line.sdAlpha);
+      expect(stable.sdOmega).toBeLessThan(0.01 * stable.line.alpha);
+    });
+    // 0.35 decay constants are 117 and 58 ms: of 10 ms times a power of two, 80 and 40 lie nearest below.
+    expect(kept.map((stable) => stable.seenIn)).toEqual([
+      ["the ring from 80 ms later"],
+      ["the ring from 40 ms later"],
+    ]);
+  });
+
+  it("stabilise(a line that is not in the ring) does not settle it, alone or beside one that is", () => {
+    // As loud as the true line and as sure of itself, at 2100 Hz and within two linewidths of 900 Hz.
+    const open = openerOf(ringDownOf(PAIR.slice(0, 1), 3));
+    const settledOf = (falseHz: number) => {
+      const search = open(0, 0)!;
+      const own = lineOf({ frequencyHz: 900, alpha: 3, cRe: Float64Array.of(0.05) });
+      search.lines = [own, lineOf({ frequencyHz: falseHz, alpha: 3, cRe: Float64Array.of(0.05) })];
+      const settled = stabilise(search, lateSearches(search, 0, open)).filter((stable) => stable.settled);
+      return settled.map(({ line }) => Math.round(line.omega / (2 * Math.PI)));
+    };
+    expect(settledOf(2100)).toEqual([900]);
+    expect(settledOf(902)).toEqual([900]);
+  });
+
+  it("stabilise(a frequency that goes on gliding) keeps it as a visible peak that does not settle, with a wide interval", () => {
+    // From 900 Hz up by 4 Hz a second: 0.4 % of the frequency over the second of its decay, over two linewidths.
+    const ring = ringDownOf([], 4, 3, (x) => {
+      for (let n = 0; n < x.length; n++) {
+        const t = n / RING_RATE_HZ;
+        x[n] += 0.1 * Math.exp(-1.5 * t) * Math.cos(2 * Math.PI * (900 * t + 2 * t * t));
+      }
+    });
+    const { kept } = stabilised(ring, [lineOf({ frequencyHz: 900.5, alpha: 1.5, cRe: Float64Array.of(0) })]);
+    expect(kept.length).toBe(1);
+    expect(kept[0].settled).toBe(false);
+    expect(kept[0].seenIn).toEqual([]);
+    expect(kept[0].sdOmega).toBeGreaterThan(kept[0].line.sdOmega);
+  });
+});

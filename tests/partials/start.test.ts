@@ -1,0 +1,90 @@
+import { describe, expect, it } from "vitest";
+import { updateResidual } from "../../src/partials/residual.ts";
+import type { Search } from "../../src/partials/search.ts";
+import { freeDecayStart, misfitShare } from "../../src/partials/start.ts";
+import type { Random } from "../support/synthetic/index.ts";
+import { openerOf, RING_RATE_HZ, type RingLine, ringDownOf } from "./rings.ts";
+
+const BELL: RingLine[] = [
+  { frequencyHz: 500, alpha: 4, amplitude: 0.2 },
+  { frequencyHz: 1210, alpha: 6, amplitude: 0.2 },
+  { frequencyHz: 2530, alpha: 9, amplitude: 0.2 },
+];
+
+/** Noise as loud as the lines until `untilS`, as of a room or a bouncing rod: not a sum of a few damped lines. */
+const noisyUntil = (untilS: number) => (x: Float64Array, random: Random) => {
+  for (let n = 0; n < untilS * RING_RATE_HZ; n++) x[n] += 0.2 * random.normal();
+};
+
+function opened(ring: ReturnType<typeof ringDownOf>, delayS = 0): Search {
+  const search = openerOf(ring)(Math.round(delayS * RING_RATE_HZ), 0)!;
+  updateResidual(search, false);
+  return search;
+}
+
+/** Searches of one ring, with the delays that were asked for. */
+function searchesOf(ring: ReturnType<typeof ringDownOf>) {
+  const open = openerOf(ring);
+  const asked: number[] = [];
+  const searchAt = (delayS: number) => {
+    asked.push(delayS);
+    return open(Math.round(delayS * RING_RATE_HZ), 0.05);
+  };
+  return { asked, searchAt };
+}
+
+describe("misfitShare", () => {
+  it("misfitShare(noise alone) is nought, with no line", () => {
+    const search = opened(ringDownOf([], 1));
+    expect(misfitShare(search)).toBe(0);
+    expect(search.lines).toEqual([]);
+  });
+
+  it("misfitShare(free decays) is nought, and leaves the lines as fitted", () => {
+    const search = opened(ringDownOf(BELL, 2));
+    expect(misfitShare(search)).toBe(0);
+    const lines = search.lines.toSorted((a, b) => a.omega - b.omega);
+    expect(lines.length).toBe(BELL.length);
+    BELL.forEach(({ frequencyHz, alpha }, i) => {
+      // Five standard errors as the fit itself gives them.
+      expect(Math.abs(lines[i].omega - 2 * Math.PI * frequencyHz)).toBeLessThan(5 * lines[i].sdOmega);
+      expect(Math.abs(lines[i].alpha - alpha)).toBeLessThan(5 * lines[i].sdAlpha);
+    });
+  });
+
+  it("misfitShare(noise as loud as the lines for 50 ms) is more than a real ring may have", () => {
+    expect(misfitShare(opened(ringDownOf(BELL, 3, 3, noisyUntil(0.05))))).toBeGreaterThan(3e-4);
+  });
+});
+
+describe("freeDecayStart", () => {
+  it("freeDecayStart(free decays) is at once, with the lines of that start", () => {
+    const { asked, searchAt } = searchesOf(ringDownOf(BELL, 4));
+    const start = freeDecayStart(searchAt);
+    expect(start?.delayS).toBe(0);
+    expect(start?.lines.length).toBe(BELL.length);
+    expect(asked).toEqual([0]);
+  });
+
+  it("freeDecayStart(noise for the first 80 ms) is the first delay tried after it", () => {
+    const { asked, searchAt } = searchesOf(ringDownOf(BELL, 5, 3, noisyUntil(0.08)));
+    expect(freeDecayStart(searchAt)?.delayS).toBe(0.1);
+    expect(asked).toEqual([0, 0.05, 0.1]);
+  });
+
+  it("freeDecayStart(noise all along) is null after the last delay", () => {
+    const { asked, searchAt } = searchesOf(ringDownOf(BELL, 6, 1, noisyUntil(0.6)));
+    expect(freeDecayStart(searchAt)).toBe(null);
+    expect(asked).toEqual([0, 0.05, 0.1, 0.2, 0.4]);
+  });
+
+  it("freeDecayStart(too little left to search in) is null, and asks no further", () => {
+    const asked: number[] = [];
+    const none = (delayS: number) => {
+      asked.push(delayS);
+      return null;
+    };
+    expect(freeDecayStart(none)).toBe(null);
+    expect(asked).toEqual([0]);
+  });
+});
