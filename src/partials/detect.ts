@@ -82,22 +82,28 @@ function peaksOfStep(
   const fs = search.sampleRateHz;
   const n = size / 2 + 1;
   const power = new Float64Array(n);
+  const gain = (hann ? 0.375 : 1) * size;
   for (let c = 0; c < re.length; c++) {
     const noise = search.noise[level][c];
     const x = re[c];
     const y = im[c];
     const { centresHz, variance } = noise;
-    let segment = 0;
-    for (let k = 1; k < n - 1; k++) {
-      const f = (k * fs) / size;
-      while (segment < centresHz.length - 2 && f > centresHz[segment + 1]) segment++;
-      const t = (f - centresHz[segment]) / (centresHz[segment + 1] - centresHz[segment]);
-      const s = variance[segment] + Math.max(0, Math.min(1, t)) * (variance[segment + 1] - variance[segment]);
-      if (hann) {
-        const a = 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]);
-        const b = 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]);
-        power[k] += (a * a + b * b) / (0.375 * size * s);
-      } else power[k] += (x[k] * x[k] + y[k] * y[k]) / (size * s);
+    const last = centresHz.length - 1;
+    const bin = fs / size;
+    // Before the first centre of the noise, between centres, after the last: the inner loop holds no search.
+    for (let i = 0; i <= last + 1; i++) {
+      const first = i === 0 ? 1 : Math.max(1, Math.ceil(centresHz[i - 1] / bin));
+      const end = i > last ? n - 1 : Math.min(n - 1, Math.ceil(centresHz[i] / bin));
+      const width = i === 0 || i > last ? 0 : (centresHz[i] - centresHz[i - 1]) / bin;
+      const start = variance[Math.max(0, i - 1)];
+      const slope = width > 0 ? (variance[i] - start) / width : 0;
+      const offset = width > 0 ? centresHz[i - 1] / bin : 0;
+      for (let k = first; k < end; k++) {
+        const scale = 1 / (gain * (start + slope * (k - offset)));
+        const a = hann ? 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]) : x[k];
+        const b = hann ? 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]) : y[k];
+        power[k] += (a * a + b * b) * scale;
+      }
     }
   }
   const from = Math.max(3, Math.ceil((LOWEST_HZ * size) / fs));

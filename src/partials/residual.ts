@@ -1,6 +1,7 @@
 import { noiseOfResidual } from "../spectrum/index.ts";
-import { type Line, subtractLine } from "./line.ts";
+import type { Line } from "./line.ts";
 import type { Search } from "./search.ts";
+import { Skirts } from "./skirts.ts";
 
 /** Under this angular frequency (1.5 kHz) the image of a line is near enough to matter, rad/s. */
 const IMAGE_OMEGA = 2 * Math.PI * 1500;
@@ -14,16 +15,16 @@ export function updateResidual(search: Search, renewNoise: boolean): void {
   }
   for (let l = 0; l < ladder.length; l++) {
     const { size } = ladder[l];
+    let skirts: Skirts | null = null;
     for (let c = 0; c < ladder[l].re.length; c++) {
       const re = residual[l].re[c];
       const im = residual[l].im[c];
       re.set(ladder[l].re[c]);
       im.set(ladder[l].im[c]);
       const quietest = Math.sqrt(size * Math.min(...search.noise[l][c].variance));
-      for (const line of lines) {
-        const [from, to] = reachOf(line, c, size, sampleRateHz, quietest);
-        subtractLine(line, c, size, sampleRateHz, steps[l].re, steps[l].im, from, to, re, im);
-      }
+      if (lines.length === 0) continue;
+      skirts ??= new Skirts(size, sampleRateHz, steps[l].re, steps[l].im);
+      skirts.subtract(lines, c, (line) => reachOf(line, c, size, sampleRateHz, quietest), re, im);
     }
   }
   if (!renewNoise) return;

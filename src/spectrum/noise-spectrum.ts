@@ -95,9 +95,38 @@ export function noiseOfResidual(
   return { centresHz, variance };
 }
 
+/** The middle value, or the mean of the two middle ones; orders `values` only as far as that takes (Hoare 1961). */
 function median(values: Float64Array): number {
-  if (values.length === 0) return 0;
-  values.sort();
-  const h = values.length >> 1;
-  return values.length % 2 ? values[h] : (values[h - 1] + values[h]) / 2;
+  const { length } = values;
+  if (length === 0) return 0;
+  const middle = length >> 1;
+  const upper = select(values, middle);
+  if (length % 2) return upper;
+  let lower = values[0];
+  for (let i = 1; i < middle; i++) if (values[i] > lower) lower = values[i];
+  return (lower + upper) / 2;
+}
+
+/** Moves the k-th smallest value to its place, nothing larger before it and nothing smaller after it. */
+function select(values: Float64Array, k: number): number {
+  let low = 0;
+  let high = values.length - 1;
+  while (low < high) {
+    const pivot = values[(low + high) >> 1];
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while (values[i] < pivot) i++;
+      while (values[j] > pivot) j--;
+      if (i <= j) {
+        const swapped = values[i];
+        values[i++] = values[j];
+        values[j--] = swapped;
+      }
+    }
+    if (k <= j) high = j;
+    else if (k >= i) low = i;
+    else break;
+  }
+  return values[k];
 }
