@@ -30,6 +30,33 @@ describe("alloyFamilyOf", () => {
   });
 });
 
+describe("alloyFamilyOf, at its limits", () => {
+  it.each([
+    [{ Cu: 0.96, Al: 0.04 }, "aluminium bronze"],
+    [{ Cu: 0.99, Si: 0.01 }, "silicon bronze"],
+    [{ Cu: 0.95, Sn: 0.05 }, "tin bronze"],
+    [{ Cu: 0.75, Sn: 0.25 }, "tin bronze"],
+    [{ Cu: 0.845, Sn: 0.1, Pb: 0.055 }, "tin bronze"],
+    [{ Cu: 0.9, Zn: 0.1 }, "brass"],
+    [{ Cu: 0.5, Zn: 0.5 }, "brass"],
+    [{ Cu: 0.49, Zn: 0.51 }, null],
+    [{ Cu: 0.92, Zn: 0.08 }, null],
+    [{ Cu: 0.6, Zn: 0.2, Sn: 0.2 }, null],
+    [{ Cu: 0.6, Zn: 0.15, Sn: 0.25 }, null],
+  ])("alloyFamilyOf counts the limits themselves in: %j is %s", (composition, family) => {
+    expect(alloyFamilyOf(composition)).toBe(family);
+  });
+});
+
+describe("sheetsNear", () => {
+  it("sheetsNear takes sheets of the family up to 5 points away, nearest first", () => {
+    const ids = (text: string) => sheetsNear(parseComposition(text)).map((sheet) => sheet.id);
+    expect(ids("Cu76Sn24")).toEqual(["C91300"]);
+    expect(ids("Cu75.9Sn24.1")).toEqual([]);
+    expect(ids("Cu82Sn18")).toEqual(["C91300", "C91100", "C91000", "C90900"]);
+  });
+});
+
 describe("castDensityKgM3", () => {
   it("castDensityKgM3 reaches ideal mixing and every sheet nearby", () => {
     for (const text of ["Cu90Sn10", "Cu80Sn20", "Cu89Al11", "Cu70Zn30"]) {

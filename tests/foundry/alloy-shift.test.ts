@@ -26,7 +26,11 @@ describe("alloyShift", () => {
   });
 
   it("alloyShift of no change is exactly one", () => {
-    expect(shift("Cu80Sn20", "Cu80Sn20").frequencyRatio).toEqual({ value: 1, ci95: 0 });
+    expect(shift("Cu80Sn20", "Cu80Sn20")).toEqual({
+      frequencyRatio: { value: 1, ci95: 0 },
+      basis: "The alloy stays the same.",
+      sheets: [],
+    });
   });
 
   it("alloyShift between tin bronzes is the trend over their sheets (scipy.stats.linregress on the same table)", () => {
@@ -47,7 +51,11 @@ describe("alloyShift", () => {
 
   it("alloyShift says so beyond the tin that sheets list", () => {
     expect(shift("Cu90Sn10", "Cu78Sn22").basis).toMatch(/extended beyond their 8.3 % to 19 % tin/);
-    expect(shift("Cu90Sn10", "Cu82Sn18").basis).not.toMatch(/extended/);
+    expect(shift("Cu92Sn8", "Cu82Sn18").basis).toMatch(/extended/);
+    // The least and the most listed are themselves listed.
+    expect(shift("Cu91.7Sn8.3", "Cu81Sn19").basis).toBe(
+      "Trend of the square root of E over density with tin over 7 data sheets of tin bronzes.",
+    );
   });
 
   it("alloyShift to another family takes the nearest sheets, each with 5 %", () => {
@@ -55,6 +63,14 @@ describe("alloyShift", () => {
     expect(sheets).toEqual(["C91300", "C95400"]);
     // 3788 over 3540 m/s, as listed beside the sheets.
     expect(Math.abs(frequencyRatio.value - 3788 / 3540)).toBeLessThan(1e-3);
+    expect(frequencyRatio.ci95 / frequencyRatio.value).toBeCloseTo(Math.hypot(0.05, 0.05), 9);
+    expect(shift("Cu81Sn19", "Cu85Al11Fe4").basis).toMatch(/density of C95400 over that of C91300, /);
+  });
+
+  it("alloyShift from a sheet with two readings takes their middle; 3.1 % between them is within the 5 %", () => {
+    const { frequencyRatio } = shift("Cu89Sn11", "Cu85Al11Fe4");
+    // 3433 and 3653 m/s, and 3789: each rounded to half a metre in 3400.
+    expect(Math.abs(frequencyRatio.value - 3789 / ((3433 + 3653) / 2))).toBeLessThan(4e-4);
     expect(frequencyRatio.ci95 / frequencyRatio.value).toBeCloseTo(Math.hypot(0.05, 0.05), 9);
   });
 });

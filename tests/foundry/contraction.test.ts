@@ -22,6 +22,12 @@ describe("publishedContraction", () => {
     }
   });
 
+  it("publishedContraction says that a tin bronze is taken where no alloy is named, and parts its sources", () => {
+    const named = publishedContraction(parseComposition("Cu80Sn20")).source;
+    expect(named).toMatch(/^bronze, 5\/32 in per ft \(W\. H\. Dooley[^;]*, read\); gunmetal/);
+    expect(publishedContraction(null).source).toBe(`no alloy was named, so a tin bronze is taken: ${named}`);
+  });
+
   it("publishedContraction of silicon bronze is larger than that of tin bronze (1/4 inch per foot, C87200 sheet)", () => {
     const { fraction } = publishedContraction(parseComposition("Cu96Si4"));
     expect(fraction.value + fraction.ci95).toBeCloseTo(0.0208, 9);

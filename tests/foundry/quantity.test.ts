@@ -24,6 +24,8 @@ describe("parseMassKg", () => {
     "Infinitykg",
     "1.2.3kg",
     "5constructor",
+    "12kg!",
+    "about 12kg",
   ])("parseMassKg refuses %j", (text) => {
     expect(() => parseMassKg(text)).toThrow(/is not a mass; write a number/);
   });
@@ -34,12 +36,29 @@ describe("parseMassKg", () => {
     ["12.0 kg", 12, 0.05],
     ["812g", 0.812, 0.0005],
     [".5kg", 0.5, 0.05],
+    [".55 kg ", 0.55, 0.005],
     ["2lb", 0.90718474, 0.226796185],
     ["16oz", 0.45359237, 0.5 * 0.028349523125],
   ])("parseMassKg(%j) is %d kg, written to %d", (text, value, resolution) => {
     expect(parseMassKg(text).value).toBeCloseTo(value, 12);
     expect(parseMassKg(text).resolution).toBeCloseTo(resolution, 12);
   });
+});
+
+describe("the sentences for what is no quantity", () => {
+  it.each([
+    [parseMassKg, "a mass", "kg, g, t, lb, lbs, oz", "12.5kg or 27.6lb"],
+    [parseLengthM, "a length", "mm, cm, m, in, ft", "120mm or 4.75in"],
+    [parseVolumeM3, "a volume", "mm3, cm3, ml, l, m3, in3, ft3", "1370cm3 or 83.6in3"],
+  ])(
+    "%o names what is wanted, every unit, and an example that it takes itself",
+    (parse, what, units, example) => {
+      expect(() => parse("12")).toThrow(
+        `"12" is not ${what}; write a number with a decimal point and a unit (${units}), for example ${example}`,
+      );
+      for (const text of example.split(" or ")) expect(parse(text).value).toBeGreaterThan(0);
+    },
+  );
 });
 
 describe("isMass", () => {
@@ -72,8 +91,39 @@ describe("parseLengthM, parseVolumeM3, metresPer", () => {
 describe("parsePercent, parseContraction, parseTemperatureC", () => {
   it("parsePercent wants the sign, so that 1 and 100 cannot be confused", () => {
     expect(parsePercent("1.5%").value).toBeCloseTo(0.015, 15);
-    for (const text of ["1.5", "%", "-1%", "1,5%"])
+    for (const text of ["1.5", "%", "-1%", "1,5%", "1.5% of it", "1.5%%", "about 1%"])
       expect(() => parsePercent(text)).toThrow(/not a percentage/);
+  });
+
+  it.each([
+    ["2%", 0.02, 0.005],
+    ["12.25 % ", 0.1225, 0.00005],
+    [".5%", 0.005, 0.0005],
+    [".25%", 0.0025, 0.00005],
+    ["3.%", 0.03, 0.005],
+  ])("parsePercent(%j) is %d, written to %d", (text, value, resolution) => {
+    expect(parsePercent(text).value).toBeCloseTo(value, 15);
+    expect(parsePercent(text).resolution).toBeCloseTo(resolution, 15);
+  });
+
+  it("parseContraction(inches per foot) is written to half of the fraction's own unit, with or without spaces", () => {
+    for (const text of ["3/16in/ft", " 3/16 in / ft "]) {
+      expect(parseContraction(text).resolution).toBeCloseTo(0.5 / 16 / 12, 15);
+    }
+    expect(parseContraction("13/64in/ft").value).toBeCloseTo(13 / 64 / 12, 15);
+    for (const text of ["about 3/16in/ft", "x3/16in/ft", "3/16in/ft!", "3/16in/ft or so"])
+      expect(() => parseContraction(text)).toThrow(/not a percentage/);
+  });
+
+  it.each([
+    ["20C", 20, 0.5],
+    ["20.25 C", 20.25, 0.005],
+    ["21.5 ° C ", 21.5, 0.05],
+    ["68.0F", 20, 0.05 / 1.8],
+    ["-273.15C", -273.15, 0.005],
+  ])("parseTemperatureC(%j) is %d, written to %d", (text, value, resolution) => {
+    expect(parseTemperatureC(text).value).toBeCloseTo(value, 12);
+    expect(parseTemperatureC(text).resolution).toBeCloseTo(resolution, 15);
   });
 
   it("parseContraction takes per cent, or inches per foot as contraction rules are marked", () => {
@@ -87,7 +137,7 @@ describe("parsePercent, parseContraction, parseTemperatureC", () => {
     expect(parseTemperatureC("68F").value).toBeCloseTo(20, 12);
     expect(parseTemperatureC("-40F").value).toBeCloseTo(-40, 12);
     expect(parseTemperatureC("-5 °C").value).toBe(-5);
-    for (const text of ["20", "20K", "warm"])
+    for (const text of ["20", "20K", "warm", "at 20C", "20C or so", "20C!", "20.xC"])
       expect(() => parseTemperatureC(text)).toThrow(/not a temperature/);
     expect(() => parseTemperatureC("-300C")).toThrow(/absolute zero/);
   });
