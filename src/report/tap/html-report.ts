@@ -1,8 +1,8 @@
 import type { TapMeasurement } from "../../measurement/index.ts";
 import { base64 } from "../csp.ts";
 import { moreNumbers, section } from "../figure.ts";
-import { foreign, type Html, html } from "../html.ts";
-import { estimateText, FINEST_CENTS, noFiner, signedEstimateText } from "../numbers.ts";
+import { foreign, type Html, html, prose, trustedHtml } from "../html.ts";
+import { decayText, FINEST_CENTS, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
 import { page } from "../page.ts";
 import { facts } from "../table.ts";
 import { beatsSection, deviationSection, ringDownSection, spectrumSection } from "./chart-sections.ts";
@@ -19,7 +19,14 @@ import {
 } from "./partial-tables.ts";
 import { recordingTables } from "./recording-tables.ts";
 import { voices } from "./voices.ts";
-import { bellLabel, summarySentence, UNNAMED } from "./words.ts";
+import { bellLabel, headline, UNNAMED } from "./words.ts";
+
+export interface ReportAudio {
+  /** A whole WAV file. */
+  recordingWav?: Uint8Array;
+  /** The stretch of the recording that it holds, s, and the largest that a report carries, MiB; null where it is whole. */
+  cut?: { fromS: number; toS: number; mostMiB: number } | null;
+}
 
 export interface HtmlReportParts {
   /** Text of chart.js, the build for script tags. */
@@ -27,30 +34,52 @@ export interface HtmlReportParts {
   /** Text of the bundled client script. */
   script: string;
   /** The recording as a WAV file, to be played from the page; null leaves it out. */
-  audio: { recordingWav?: Uint8Array } | null;
+  audio: ReportAudio | null;
   /** When the report was made, in words; left out where the caller does not say. */
   generatedAt?: string;
 }
 
+/** What asks for attention, each a link to its finding; null where nothing does. */
+function asking({ findings }: TapMeasurement): Html | null {
+  const links = findings
+    .filter(({ outcome }) => outcome === "attention")
+    .map(({ id, title }) => html`<li><a href="#finding-${id}">${foreign(title)}</a></li>`);
+  if (links.length === 0) return null;
+  const head = links.length === 1 ? "Asks for attention:" : "Ask for attention:";
+  return html`<div class="asks"><p>${head}</p><ul>${links}</ul></div>\n`;
+}
+
 function masthead(m: TapMeasurement): Html {
-  const { strikeNote, sustain, partials } = m;
-  const named = partials.filter((p) => p.name !== null).length;
+  const { strikeNote, sustain } = m;
   const used = m.strikes.filter((strike) => strike.leftOut === null).length;
   return html`<p class="kind">One casting, heard and measured</p>
 <h1>${foreign(bellLabel(m))}</h1>
-<p class="lead">${foreign(summarySentence(m, "This bell"))}</p>
-${facts([
+<p class="lead">${prose(headline(m, "This bell"))}.</p>
+${asking(m)}${facts([
   [
     "strike note",
     strikeNote === null
       ? html`<strong>not told</strong>`
       : html`<strong>${foreign(strikeNote.note)}</strong> ${signedEstimateText(noFiner(strikeNote.cents, FINEST_CENTS), "cents")}`,
   ],
-  ["rings until 60 dB down", html`<strong>${estimateText(sustain.t60S, "s")}</strong>`],
-  ["until it meets the noise", html`<strong>${estimateText(sustain.audibleS, "s")}</strong>`],
-  ["partials", html`<strong>${partials.length}</strong>${named > 0 ? `, ${named} named` : null}`],
+  ["falls by 60 dB in", html`<strong>${decayText(sustain.t60S, "s")}</strong>`],
+  ...(sustain.audibleS === null
+    ? []
+    : [
+        ["heard until the noise, after", html`<strong>${decayText(sustain.audibleS, "s")}</strong>`] as [
+          string,
+          Html,
+        ],
+      ]),
   ["measured on", html`<strong>${used}</strong> ${used === 1 ? "strike" : "strikes"}`],
 ])}`;
+}
+
+function recordingWords({ recordings }: TapMeasurement, cut: NonNullable<ReportAudio["cut"]> | null): Html {
+  const file = recordings[0]?.file;
+  const which = recordings.length > 1 && file !== undefined ? html` ${foreign(file)}` : null;
+  if (cut === null) return html`The recording${which} as it was read:`;
+  return html`Of the recording${which} the stretch from ${plainNumber(cut.fromS, 1)} to ${plainNumber(cut.toS, 1)}\u00a0s, the strike that was measured longest: a report carries at most ${cut.mostMiB}\u00a0MiB of sound, and the rest is left to the file.`;
 }
 
 function listen(m: TapMeasurement, audio: HtmlReportParts["audio"]): Html {
@@ -58,8 +87,8 @@ function listen(m: TapMeasurement, audio: HtmlReportParts["audio"]): Html {
   const player =
     recording === undefined
       ? null
-      : html`<p>The recording as it was read:</p>
-<p><audio controls preload="metadata" id="recording" aria-label="The recording" src="data:audio/wav;base64,${base64(recording)}"></audio></p>\n`;
+      : html`<p>${recordingWords(m, audio?.cut ?? null)}</p>
+<p><audio controls preload="metadata" id="recording" aria-label="The recording" src="data:audio/wav;base64,${trustedHtml(base64(recording))}"></audio></p>\n`;
   const rebuilt =
     m.partials.length === 0
       ? null
@@ -90,7 +119,7 @@ const contents = html`<nav class="contents" aria-label="Contents"><ul>${CONTENTS
 
 /** What the profile expects and was not found; one sentence where nothing could be named at all. */
 function expectedNotFound(m: TapMeasurement): Html | null {
-  if (m.partials.every(({ name }) => name === null)) return html`<p>${UNNAMED}</p>\n`;
+  if (m.partials.every(({ name }) => name === null)) return html`<p>${prose(UNNAMED)}</p>\n`;
   const missing = notFoundTable(m);
   return missing === null ? null : html`<h3>Expected, not found</h3>\n${missing}`;
 }

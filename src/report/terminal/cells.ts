@@ -2,7 +2,8 @@
 const WIDE =
   /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\uffe0-\uffe6]|\p{Extended_Pictographic}/u;
 /** Characters of one cell each that nearly all output is made of; no need to look at them one by one. */
-const PLAIN = /^[\u0020-\u007e\u00a0\u00b1\u2013\u2026\u2212]*$/;
+const PLAIN =
+  /^[\u0020-\u007e\u00a0\u00b1-\u00b3\u00b7\u00b9\u00d7\u2013\u2019\u2026\u2070\u2074-\u207b\u2212]*$/;
 let segmenter: Intl.Segmenter | null = null;
 
 function characters(text: string): string[] {
