@@ -1,6 +1,6 @@
 import type { Engine } from "./engine.ts";
 import { CliError, explainError } from "./exit.ts";
-import { type Io, wantsColour, writeText } from "./io.ts";
+import { type Io, plainLine, wantsColour, writeText } from "./io.ts";
 import { createProgress, type Progress } from "./progress.ts";
 import { ledBy } from "./sentence.ts";
 
@@ -29,7 +29,7 @@ export function createContext(io: Io, engine: Engine, colourAllowed: boolean): C
   const progress = createProgress(io.stderr, io.stderr.isTTY === true && io.env.TERM !== "dumb", Date.now);
   const say = async (sentence: string): Promise<void> => {
     progress.clear();
-    await writeText(io.stderr, `ringwright: ${sentence}\n`, "standard error");
+    await writeText(io.stderr, `ringwright: ${plainLine(sentence)}\n`, "standard error");
   };
   return {
     io,

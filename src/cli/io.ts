@@ -34,3 +34,22 @@ export function writeText(stream: Writable, text: string, what: string): Promise
 function isClosedPipe(error: Error & { code?: string }): boolean {
   return error.code === "EPIPE" || error.code === "ERR_STREAM_DESTROYED";
 }
+
+/** Characters that move a terminal's cursor, ring it, colour it, or turn the direction of what follows them. */
+const CONTROLS =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to replace
+  /[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]/g;
+/** Far more than any sentence of ours; what is longer quotes a file or an argument. */
+const LONGEST_LINE = 1000;
+
+/**
+ * A sentence as one line that is safe in a terminal: file names and fields that it quotes come from outside, and may
+ * hold line breaks, escape sequences or thousands of characters.
+ */
+export function plainLine(text: string): string {
+  const line = text.replace(/\s*[\r\n\u2028\u2029]+\s*/g, " ").replace(CONTROLS, "\ufffd");
+  if (line.length <= LONGEST_LINE) return line;
+  // What to do next stands at the end.
+  const half = LONGEST_LINE / 2;
+  return `${line.slice(0, half)} ... ${line.slice(-half)}`;
+}

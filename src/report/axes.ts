@@ -27,12 +27,18 @@ export function roundUp(size: number): number {
 /** What a line may stand over the upper end of its axis, dB: less than its width is drawn. */
 const OVER_DB = 1;
 
-/** A level axis that holds [low, high] dB: bounds on whole tens, marks every 10 or 20 dB. */
+/** Beyond any sound, and any sample that a float holds; a level in a damaged file may lie farther. */
+const FARTHEST_DB = 1000;
+/** An axis of more than this is not one of sound, and keeps its marks few. */
+const LONG_DB = 500;
+
+/** A level axis that holds [low, high] dB: bounds on whole tens, marks every 10 or 20 dB, or 200 on a long one. */
 export function levelAxis(title: string, lowDb: number, highDb: number): AxisSpec {
-  const min = Math.floor(lowDb / 10) * 10;
+  const within = (levelDb: number): number => Math.max(-FARTHEST_DB, Math.min(FARTHEST_DB, levelDb));
+  const min = Math.floor(within(lowDb) / 10) * 10;
   // Adding 0 makes a plain zero of the -0 that rounding up gives.
-  const max = Math.max(Math.ceil((highDb - OVER_DB) / 10) * 10 + 0, min + 10);
-  const step = max - min > 50 ? 20 : 10;
+  const max = Math.max(Math.ceil((within(highDb) - OVER_DB) / 10) * 10 + 0, min + 10);
+  const step = max - min > LONG_DB ? 200 : max - min > 50 ? 20 : 10;
   const ticks: TickSpec[] = [];
   for (let at = Math.ceil(min / step) * step; at <= max; at += step) {
     ticks.push({ at, text: `${at}`.replace("-", "\u2212") });

@@ -18,7 +18,12 @@ const PASS_KEYS = ["date", "recordings", "removedG", "removedMm", "at", "metalC"
 /** Parses YAML, of which JSON is a part. @throws SeriesFileError naming the line where the text is neither */
 export function parseSeriesDocument(text: string): { document: Document; lines: LineCounter } {
   const lines = new LineCounter();
-  const document = parseDocument(text.replace(/^\ufeff/, ""), { lineCounter: lines, prettyErrors: false });
+  const document = parseDocument(text.replace(/^\ufeff/, ""), {
+    lineCounter: lines,
+    prettyErrors: false,
+    // What it would only warn of, on standard error, is refused below or harmless.
+    logLevel: "error",
+  });
   const [error] = document.errors;
   if (error) {
     throw new SeriesFileError(
