@@ -72,7 +72,10 @@ export function densityFromWeighing({ airKg, waterKg, waterTemperatureC, meant }
     (value * waterCi95) / water,
   );
   const densityKgM3 = { value, ci95 };
-  const volumeM3 = { value: airKg.value / value, ci95: quadrature(airKg.ci95, waterKg.ci95) / water };
+  // The lift is what water displaced weighs more than air displaced.
+  const volume = liftKg / (water - AIR_KG_M3);
+  const volumeCi95 = quadrature(quadrature(airKg.ci95, waterKg.ci95) / water, (volume * waterCi95) / water);
+  const volumeM3 = { value: volume, ci95: volumeCi95 };
   return { densityKgM3, volumeM3, ...tinOf(densityKgM3), ...porosityOf(densityKgM3, meant), notes: NOTES };
 }
 

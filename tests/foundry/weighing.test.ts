@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { castDensityKgM3 } from "../../src/foundry/alloy-sheets.ts";
 import { parseComposition } from "../../src/foundry/composition.ts";
 import { mixtureDensityKgM3 } from "../../src/foundry/mixture.ts";
 import { densityFromWeighing, waterDensityKgM3 } from "../../src/foundry/weighing.ts";
@@ -48,7 +49,7 @@ describe("densityFromWeighing", () => {
   it("densityFromWeighing finds the density and volume that the readings were made from", () => {
     const { densityKgM3, volumeM3 } = densityFromWeighing(readings(8640, 0.4));
     expect(densityKgM3.value).toBeCloseTo(8640, 8);
-    expect(volumeM3.value).toBeCloseTo(0.4e-3, 6);
+    expect(volumeM3.value).toBeCloseTo(0.4e-3, 15);
   });
 
   it("densityFromWeighing of 812 g and 718 g is 812/94 of the water's density, less a thousandth for the air", () => {
@@ -62,6 +63,37 @@ describe("densityFromWeighing", () => {
     expect(Math.abs(densityKgM3.value - byHand)).toBeLessThan(0.0015 * byHand);
     // By hand: d(rho) = 998.2 hypot(718 x 0.5, 812 x 0.5) / 94^2 = 61 kg/m3.
     expect(Math.abs(densityKgM3.ci95 - 61.2)).toBeLessThan(0.5);
+  });
+
+  it("densityFromWeighing has the volume of 94 g of water, to half a gram twice and what the temperature leaves open", () => {
+    const weighed = (ci95: number, temperatureCi95: number) =>
+      densityFromWeighing({
+        airKg: { value: 0.812, ci95 },
+        waterKg: { value: 0.718, ci95 },
+        waterTemperatureC: { value: 20, ci95: temperatureCi95 },
+        meant: null,
+      });
+    const { volumeM3 } = weighed(0.0005, 0);
+    // Water displaced weighs 998.2 - 1.2 kg/m3 more than air displaced.
+    expect(volumeM3.value).toBeCloseTo(0.094 / 997, 8);
+    expect(volumeM3.ci95).toBeCloseTo(Math.hypot(0.0005, 0.0005) / 998.2, 9);
+    // From 20 to 25 degrees water goes from 998.2 to 997.05 (CRC Handbook, from memory, to 0.01): 1.15 in 998.2.
+    const warm = weighed(0, 5);
+    expect(Math.abs(warm.volumeM3.ci95 / warm.volumeM3.value - 1.15 / 998.2)).toBeLessThan(2e-5);
+    expect(Math.abs(warm.densityKgM3.ci95 / warm.densityKgM3.value - 1.15 / 998.2)).toBeLessThan(2e-5);
+  });
+
+  it("densityFromWeighing takes water from 0 to 40 degrees, and a bell that just floats, but none that weighs as much in water", () => {
+    const sound = readings(8700);
+    for (const temperature of [0, 40]) {
+      expect(() => densityFromWeighing({ ...sound, waterTemperatureC: exact(temperature) })).not.toThrow();
+    }
+    expect(() => densityFromWeighing({ ...sound, waterTemperatureC: exact(40.1) })).toThrow(/water between/);
+    expect(densityFromWeighing({ ...sound, waterKg: exact(0) }).densityKgM3.value).toBeCloseTo(
+      waterDensityKgM3(20),
+      9,
+    );
+    expect(() => densityFromWeighing({ ...sound, waterKg: sound.airKg })).toThrow(/weighs less in water/);
   });
 
   it("densityFromWeighing has the interval that 20,000 seeded weighings spread over", () => {
@@ -132,6 +164,17 @@ describe("densityFromWeighing", () => {
     const { porosityPercent } = densityFromWeighing({ ...readings(8300), meant });
     expect(porosityPercent!.value).toBeGreaterThan(3);
     expect(porosityPercent!.ci95).toBeGreaterThan(1);
+    const sound = castDensityKgM3(meant).densityKgM3;
+    const porous = readings(0.97 * sound.value);
+    const { porosityPercent: three } = densityFromWeighing({ ...porous, meant });
+    expect(three!.value).toBeCloseTo(3, 9);
+    expect(three!.ci95).toBeCloseTo((97 * sound.ci95) / sound.value, 9);
+    // A balance to 1 % of the density counts in squares with what the sheets leave open.
+    const ci95 = (0.01 * (porous.airKg.value - porous.waterKg.value) ** 2 * 0.97 * sound.value) / 998.2;
+    const rough = { ...porous, airKg: { value: porous.airKg.value, ci95: ci95 / porous.waterKg.value } };
+    const { porosityPercent: coarse } = densityFromWeighing({ ...rough, meant });
+    // 998.2 is rounded to a hundred-thousandth of itself.
+    expect(coarse!.ci95 / Math.hypot(three!.ci95, 0.97)).toBeCloseTo(1, 4);
     expect(densityFromWeighing(readings(8300)).porosityPercent).toBeNull();
   });
 });
