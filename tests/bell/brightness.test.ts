@@ -43,6 +43,35 @@ describe("brightnessOf(partials, strikeNoteHz)", () => {
     expect(lowest?.centroidRatio.value).toBeCloseTo((lowest?.centroidHz.value ?? 0) / 400, 12);
   });
 
+  test("brightnessOf() finds the nominal among the partials wherever it stands, the first too", () => {
+    const first = [partial(900, 0, "nominal"), partial(400, -2)];
+    const brightness = brightnessOf(first, { value: 500, ci95: 1 });
+    expect(brightness?.ratioTo).toBe("nominal");
+    expect(brightness?.centroidRatio.value).toBeCloseTo((brightness?.centroidHz.value ?? 0) / 900, 12);
+  });
+
+  test("brightnessOf() moves with each frequency as its differences say, where the weighting is steep", () => {
+    // Under 100 Hz A-weighting rises by some 12 dB an octave: a sharper partial counts for more, too.
+    const low = [partial(60, 18), partial(90, 12), partial(1000, -6)].map((p) => ({
+      ...p,
+      frequencyHz: { value: p.frequencyHz.value, ci95: 0 },
+      levelDb: { value: p.levelDb.value, ci95: 0 },
+    }));
+    const withHertz = (at: number, value: number, ci95: number) =>
+      brightnessOf(
+        low.map((p, i) => (i === at ? { ...p, frequencyHz: { value, ci95 } } : p)),
+        null,
+      );
+    for (let at = 0; at < low.length; at++) {
+      const { value } = low[at].frequencyHz;
+      const step = 1e-5 * value;
+      const centroid = (hertz: number) => withHertz(at, hertz, 0)?.centroidHz.value ?? 0;
+      const slope = (centroid(value + step) - centroid(value - step)) / (2 * step);
+      // A hundred-thousandth of the frequency: the third order is 1e-10 of the first; of rounding, 1e-16 over 1e-5.
+      expect((withHertz(at, value, 0.1)?.centroidHz.ci95 ?? 0) / (0.1 * Math.abs(slope))).toBeCloseTo(1, 6);
+    }
+  });
+
   test("brightnessOf() has the intervals that 4000 repetitions with its own errors show", () => {
     const random = makeRandom(20);
     const draws = Array.from({ length: 4000 }, () => {

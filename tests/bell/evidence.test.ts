@@ -21,6 +21,14 @@ describe("strayModel(logFrequency, levelDb)", () => {
     expect(all[30]).toBeLessThan(21);
   });
 
+  test("strayModel() counts partials half a unit away, and those 6 dB below as loud", () => {
+    // Both see both: two over a width of 0.5 and the 0.2 for the edges; each share is 1, as is their mean.
+    const { density, all } = strayModel(Float64Array.of(6, 6.5), Float64Array.of(0, -6));
+    expect(all[0]).toBeCloseTo(2 / 0.7, 12);
+    expect(all[1]).toBeCloseTo(2 / 0.7, 12);
+    expect([...density]).toEqual([...all]);
+  });
+
   test("strayModel() expects fewer strays as loud as the loudest, more as weak as the weakest", () => {
     const { density, all } = strayModel(Float64Array.of(6, 6.1, 6.2, 6.3), Float64Array.of(0, -20, -30, -40));
     const share = density.map((d, i) => d / all[i]);

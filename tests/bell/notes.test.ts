@@ -48,7 +48,7 @@ describe("noteToHz(name, a4Hz)", () => {
   );
 
   test("noteToHz() reads letters and Unicode signs alike", () => {
-    for (const name of ["C#6", "c#6", "C♯6", "Db6", "D♭6", "B##5", "Bx5", "B𝄪5"]) {
+    for (const name of [" C#6 ", "C#6", "c#6", "C♯6", "Db6", "D♭6", "B##5", "Bx5", "B𝄪5"]) {
       expect(noteToHz(name, 440)).toBeCloseTo(1108.7305, 3);
     }
     expect(noteToHz("E𝄫6", 440)).toBeCloseTo(noteToHz("D6", 440), 9);

@@ -86,6 +86,47 @@ describe("parseProfile(json)", () => {
       { ...OWN, rimLaw: { b: -1, p: 1.5 } },
       /fewer than two partials have "rim"/,
     ],
+    ["an id with a sign at its end", { ...OWN, id: "my-bell!" }, /the id "my-bell!" may hold/],
+    ["a ratio below 0", withPartials({ name: "a", ratio: -1 }), /must be a number above 0$/],
+    ["equal ratios", withPartials({ name: "a", ratio: 2 }, { name: "b", ratio: 2 }), /"b" is not above "a"/],
+    [
+      "meridians below 0",
+      withPartials({ name: "a", ratio: 1, nodalMeridians: -1 }),
+      /nodalMeridians of "a" is -1/,
+    ],
+    [
+      "circles as text",
+      withPartials({ name: "a", ratio: 1, nodalCircles: "1" }),
+      /nodalCircles of "a" is "1"/,
+    ],
+    [
+      "other names as text",
+      withPartials({ name: "a", ratio: 1, alsoCalled: "b" }),
+      /alsoCalled of "a" is not a list of texts/,
+    ],
+    [
+      "another name of nothing",
+      withPartials({ name: "a", ratio: 1, alsoCalled: [""] }),
+      /alsoCalled of "a" is not a text/,
+    ],
+    [
+      "a source that is none",
+      withPartials({ name: "a", ratio: 1, source: 3 }),
+      /the source of "a" is not a text/,
+    ],
+    ["a reference that is a number", { ...OWN, reference: 3 }, /"reference" is not a list of texts/],
+    ["a reference of nothing", { ...OWN, reference: [""] }, /"reference" is not a text/],
+    ["a title that is a number", { ...OWN, title: 3 }, /"title" is not a text/],
+    ["a note that is a number", { ...OWN, note: 3 }, /"note" is not a text/],
+    ["a longest ring of nothing", { ...OWN, longestRing: "" }, /"longestRing" is not a text/],
+    ["half of a number", { ...OWN, strikeHalfOf: 3 }, /"strikeHalfOf" is not a text/],
+    ["half of nothing known", { ...OWN, strikeHalfOf: "x" }, /"strikeHalfOf" names "x"/],
+    ["a law that is a number", { ...OWN, rimLaw: 3 }, /"rimLaw" is not a JSON object/],
+    [
+      "a field unknown to a law",
+      { ...OWN, rimLaw: { b: 0, p: 1, q: 2 } },
+      /"rimLaw" has the unknown field "q"; it may have b, p, spreadP, source, status$/,
+    ],
   ])("parseProfile(%s) is refused in one sentence", (_, json, message) => {
     expect(() => parseProfile(json)).toThrow(message);
     try {
@@ -104,6 +145,29 @@ describe("parseProfile(json)", () => {
     expect(profile.partials[0].nodalMeridians).toBeNull();
   });
 
+  test("parseProfile() keeps what is given, names without the spaces around them", () => {
+    const given = {
+      ...{ name: "low", alsoCalled: ["deep"], ratio: 1, nodalMeridians: 0, nodalCircles: 1, rim: true },
+      ...{ spread: 0.1, presence: 0.5, source: "a book", status: "read" },
+    };
+    const profile = parseProfile({
+      ...{ ...OWN, title: "A bell", note: "a note", longestRing: "DEEP", strikeHalfOf: "low" },
+      partials: [{ ...given, name: " low " }],
+    });
+    expect(profile).toMatchObject({
+      title: "A bell",
+      note: "a note",
+      longestRing: "low",
+      strikeHalfOf: "low",
+    });
+    expect(profile.partials).toEqual([given]);
+  });
+
+  test("parseProfile() reads forty partials", () => {
+    const forty = Array.from({ length: 40 }, (_, i) => ({ name: `p${i}`, ratio: i + 1 }));
+    expect(parseProfile(withPartials(...forty)).partials).toHaveLength(40);
+  });
+
   test("parseProfile() takes a reference by another name of the partial, one or several", () => {
     expect(parseProfile({ ...OWN, reference: "TOP" }).reference).toEqual(["high"]);
     expect(parseProfile({ ...OWN, reference: ["top", "low"] }).reference).toEqual(["high", "low"]);
@@ -120,6 +184,17 @@ describe("parseProfile(json)", () => {
       { name: "b", ratio: 2, nodalMeridians: 3, rim: true },
     );
     expect(parseProfile({ ...rim, rimLaw: { b: -0.9, p: 1.5 } }).rimLaw).toMatchObject({ b: -0.9, p: 1.5 });
+    const law = { b: -0.9, p: 1.5, spreadP: 0.1, source: "a book", status: "read" };
+    expect(parseProfile({ ...rim, rimLaw: law }).rimLaw).toEqual(law);
+    expect(() => parseProfile({ ...rim, rimLaw: { ...law, spreadP: 1 } })).toThrow(
+      /spreadP of "rimLaw" is 1/,
+    );
+    expect(() => parseProfile({ ...rim, rimLaw: { ...law, source: 3 } })).toThrow(
+      /source of "rimLaw" is not/,
+    );
+    expect(() => parseProfile({ ...rim, rimLaw: { ...law, status: "x" } })).toThrow(
+      /status of "rimLaw" is "x"/,
+    );
     expect(() => parseProfile({ ...rim, rimLaw: { b: -2, p: 1.5 } })).toThrow(/b of "rimLaw" is -2/);
     expect(() => parseProfile({ ...rim, rimLaw: { b: -0.9 } })).toThrow(/p of "rimLaw" is missing/);
   });

@@ -24,6 +24,10 @@ describe("placePins(pins, frequencyHz, profile)", () => {
     [{ hum: 400, prime: 200 }, /pin prime=200 was left out: it contradicts the pin of hum/],
     [{ hum: 400, prime: 400 }, /pin prime=400 was left out: it contradicts the pin of hum/],
     [{ prime: 400, fundamental: 480 }, /pin fundamental=480 was left out: it contradicts the pin of prime/],
+    [{ hum: 0 }, /pin hum=0 was left out: it is not a frequency/],
+    [{ prime: 200, hum: 400 }, /pin hum=400 was left out: it contradicts the pin of prime/],
+    [{ prime: 400, hum: 400 }, /pin hum=400 was left out: it contradicts the pin of prime/],
+    [{ prime: 480, fundamental: 400 }, /pin fundamental=400 was left out: it contradicts the pin of prime/],
   ])("placePins(%j) warns in one sentence", (pins, message) => {
     const { warnings } = placePins(pins, BELL, PROFILE);
     expect(warnings).toHaveLength(1);
@@ -32,9 +36,14 @@ describe("placePins(pins, frequencyHz, profile)", () => {
   });
 
   test("placePins() takes the nearest partial within 50 cents, and other names of it", () => {
-    const { pinned, warnings } = placePins({ nominal: 805, Fundamental: 395 }, BELL, PROFILE);
-    expect(warnings).toEqual([]);
-    expect([...pinned]).toEqual([-1, indexOf("prime"), -1, -1, indexOf("nominal")]);
+    for (const pins of [
+      { nominal: 805, Fundamental: 395 },
+      { " prime ": 395, nominal: 805 },
+    ]) {
+      const { pinned, warnings } = placePins(pins, BELL, PROFILE);
+      expect(warnings).toEqual([]);
+      expect([...pinned]).toEqual([-1, indexOf("prime"), -1, -1, indexOf("nominal")]);
+    }
   });
 
   test("placePins() measures the window in cents: 50 inside, 51 outside", () => {

@@ -20,6 +20,17 @@ describe("fitRimLaw(points)", () => {
     expect(fitRimLaw(points(2, [1, 10, 20, 25, 27]))).toBeNull();
   });
 
+  test("fitRimLaw() is null where every step is a doubling: b runs to its upper bound", () => {
+    expect(fitRimLaw(points(2, [1, 2, 4, 8, 16]))).toBeNull();
+  });
+
+  test("fitRimLaw() of four points that follow a law is that law: 3 (m + 1)^2", () => {
+    const fit = fitRimLaw(points(2, [27, 48, 75, 108]));
+    // Golden section narrows b to 8 x 0.618^40, below 4e-8.
+    expect(fit?.b).toBeCloseTo(1, 6);
+    expect(fit?.p).toBeCloseTo(2, 6);
+  });
+
   test("fitRimLaw() finds the constants of points that follow a law, in any order", () => {
     const law = { c: 120, b: -0.7, p: 1.6 };
     const exact = [8, 4, 6, 5, 9].map((m) => ({
