@@ -6,7 +6,16 @@ export const MAX_SAMPLE_RATE_HZ = 192000;
 export const MAX_CHANNELS = 8;
 
 /**
- * Samples over all channels: 1 GiB as float32, three quarters of an hour in stereo at 48 kHz. A few kilobytes
+ * Samples over all channels up to which a WAV is decoded at once and held: 64 MiB as float32, a minute and a half of
+ * stereo at 96 kHz. Of a longer one only what is being looked at is in memory.
+ */
+export const MOST_HELD_VALUES = 2 ** 24;
+
+/** The largest file of a packed format, which is in memory as a whole while it is decoded. */
+export const MOST_PACKED_BYTES = 2 ** 30;
+
+/**
+ * Of a packed format, samples over all channels: 1 GiB as float32, three quarters of an hour in stereo at 48 kHz. A few kilobytes
  * of a packed format can stand for hours of silence, so the packed size alone does not bound the memory.
  */
 export const MAX_VALUES = 2 ** 28;
@@ -37,7 +46,7 @@ export function checkShape(channelCount: number, sampleRateHz: number): void {
 export function checkLength(samples: number, channelCount: number): void {
   if (samples * channelCount > MAX_VALUES) {
     throw new UnreadableAudioError(
-      "The recording is too long to be read at once: cut it to the strikes with a minute around them and try again.",
+      "The recording is too long to be unpacked at once: cut it to the strikes with a minute around them, or save it as WAV, which can be of any length.",
     );
   }
 }

@@ -19,9 +19,18 @@ const ADVICE: Record<string, string> = {
  * @throws UnreadableAudioError for whatever none of the readers reads, naming what it is where its first bytes say so
  */
 export function sniffFormat(bytes: Uint8Array): ReadableFormat {
-  if (bytes.length === 0) throw new UnreadableAudioError("The file is empty: copy or record it again.");
+  return startsWav(bytes) ? "wav" : sniffPacked(bytes);
+}
+
+/** Whether the bytes, the first twelve at least, begin a WAV file or one of its long forms; one cut short counts too. */
+export function startsWav(bytes: Uint8Array): boolean {
   const isRiff = ["RIFF", "RF64", "BW64"].some((id) => hasText(bytes, 0, id));
-  if (isRiff && (hasText(bytes, 8, "WAVE") || bytes.length < 12)) return "wav";
+  return isRiff && (hasText(bytes, 8, "WAVE") || bytes.length < 12);
+}
+
+/** The same for all but WAV. @throws UnreadableAudioError */
+export function sniffPacked(bytes: Uint8Array): Exclude<ReadableFormat, "wav"> {
+  if (bytes.length === 0) throw new UnreadableAudioError("The file is empty: copy or record it again.");
   if (hasText(bytes, 0, "OggS")) return "ogg";
   const afterTag = skipId3(bytes);
   if (hasText(bytes, afterTag, "fLaC")) return "flac";

@@ -1,6 +1,5 @@
 import { viewOf } from "./bytes.ts";
 import { UnreadableAudioError } from "./recording.ts";
-import type { Span } from "./wav-chunks.ts";
 import codingNames from "./wav-coding-names.json" with { type: "json" };
 
 export interface WavFormat {
@@ -21,13 +20,16 @@ const MIN_BYTES = 16;
 /** Up to the first two bytes of the sub-format's GUID, which are the coding. */
 const MIN_EXTENSIBLE_BYTES = 26;
 
+/** More of a format chunk than this says nothing that is read. */
+export const MOST_FORMAT_BYTES = 64;
+
 /**
- * Reads the format chunk: WAVEFORMATEX and WAVEFORMATEXTENSIBLE of mmreg.h.
+ * Reads the body of the format chunk: WAVEFORMATEX and WAVEFORMATEXTENSIBLE of mmreg.h.
  *
  * @throws UnreadableAudioError for codings other than PCM and float, and for sizes that cannot be
  */
-export function readWavFormat(bytes: Uint8Array, fmt: Span): WavFormat {
-  const view = viewOf(bytes.subarray(fmt.start, fmt.end));
+export function readWavFormat(chunk: Uint8Array): WavFormat {
+  const view = viewOf(chunk);
   if (view.byteLength < MIN_BYTES) {
     throw new UnreadableAudioError("The WAV file's format chunk is cut short: copy the file again.");
   }

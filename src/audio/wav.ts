@@ -1,34 +1,34 @@
-import wavDecoder from "wav-decoder";
+import type { ByteSource } from "./byte-source.ts";
 import { secondsText } from "./bytes.ts";
-import { checkLength, checkShape } from "./limits.ts";
-import { type Recording, UnreadableAudioError } from "./recording.ts";
-import { findWavChunks } from "./wav-chunks.ts";
-import { readWavFormat, type WavFormat } from "./wav-format.ts";
-import { WAV_HEADER_BYTES, writeWavHeader } from "./wav-header.ts";
-
-const BLOCK_FRAMES = 1 << 16;
+import { checkShape, MOST_HELD_VALUES } from "./limits.ts";
+import { nonFiniteWarning } from "./non-finite.ts";
+import { type OpenRecording, UnreadableAudioError } from "./recording.ts";
+import { BLOCK_SAMPLES } from "./samples.ts";
+import { findWavChunks, type Span } from "./wav-chunks.ts";
+import { MOST_FORMAT_BYTES, readWavFormat, type WavFormat } from "./wav-format.ts";
+import { decodeFrames } from "./wav-samples.ts";
 
 /**
- * Reads a WAV, RF64 or BW64 file. The samples go to wav-decoder block by block, each as a small file with a plain
- * header of our own, so that nothing the file says about itself is believed twice. Integer codes c of n bits become
- * c / 2^(n-1), the same on both sides of zero.
+ * Opens a WAV, RF64 or BW64 file: reads its header, and its samples where they are wanted. A short one is decoded at
+ * once and held; of a long one only what is being looked at is in memory. Nothing that the header says of sizes is
+ * believed further than the file reaches.
  *
- * @throws UnreadableAudioError
+ * @param mostHeldValues samples over all channels up to which all are held
+ * @throws UnreadableAudioError; its `read` throws one too where the file has become shorter meanwhile
  */
-export function decodeWav(bytes: Uint8Array): Recording {
-  const { fmt, data, promisedDataBytes, searched } = findWavChunks(bytes);
+export function openWav(source: ByteSource, mostHeldValues = MOST_HELD_VALUES): OpenRecording {
+  const { fmt, data, promisedDataBytes, searched } = findWavChunks(source);
   if (fmt === null || data === null) {
     const missing = fmt === null ? "format" : "data";
     throw new UnreadableAudioError(
       `The WAV file ends before its ${missing} chunk or has none: copy it again.`,
     );
   }
-  const format = readWavFormat(bytes, fmt);
+  const format = readWavFormat(source.readAt(fmt.start, Math.min(fmt.end - fmt.start, MOST_FORMAT_BYTES)));
   const { channelCount, sampleRateHz, bytesPerValue } = format;
   checkShape(channelCount, sampleRateHz);
   const frameBytes = channelCount * bytesPerValue;
-  const frames = Math.floor((data.end - data.start) / frameBytes);
-  checkLength(frames, channelCount);
+  const sampleCount = Math.floor((data.end - data.start) / frameBytes);
 
   const warnings: string[] = [];
   if (searched)
@@ -42,64 +42,74 @@ export function decodeWav(bytes: Uint8Array): Recording {
     warnings.push("The WAV file's header does not say how long it is; it was read to its end.");
   } else if (promisedDataBytes > data.end - data.start) {
     const promised = secondsText(promisedDataBytes / frameBytes, sampleRateHz);
-    const present = secondsText(frames, sampleRateHz);
+    const present = secondsText(sampleCount, sampleRateHz);
     warnings.push(`The WAV file is cut short: its header promises ${promised} and ${present} are there.`);
+  }
+  const read = (from: number, to: number) => readFrames(source, data, format, from, to);
+  const isShort = sampleCount * channelCount <= mostHeldValues;
+  const held = isShort ? readAll(read, channelCount, sampleCount) : null;
+  if (format.coding === "float") {
+    const replaced = countNonFinite(source, data, format, sampleCount);
+    if (replaced > 0) warnings.push(nonFiniteWarning(replaced));
   }
   return {
     format: format.coding === "float" ? "WAV (float)" : "WAV",
     lossy: false,
     sampleRateHz,
     bits: format.bits,
-    channels: decodeFrames(bytes.subarray(data.start, data.start + frames * frameBytes), format),
     warnings,
+    channelCount,
+    sampleCount,
+    held,
+    read: held === null ? read : (from, to) => held.map((channel) => channel.subarray(from, to)),
   };
 }
 
-function decodeFrames(data: Uint8Array, format: WavFormat): Float32Array[] {
-  const { coding, channelCount, sampleRateHz, bytesPerValue } = format;
-  // wav-decoder takes the lowest 24-bit code for the highest and puts the middle of 8 bits between two codes; one
-  // size up, where the same values are exact, it does neither
-  const widened = coding === "pcm" && bytesPerValue % 2 === 1 ? bytesPerValue + 1 : bytesPerValue;
-  const values = data.length / bytesPerValue;
-  const frames = values / channelCount;
-  const channels = Array.from({ length: channelCount }, () => new Float32Array(frames));
-  const blockValues = Math.min(frames, BLOCK_FRAMES) * channelCount;
-  const block = new ArrayBuffer(WAV_HEADER_BYTES + blockValues * widened);
-  const view = new DataView(block);
-  const body = new Uint8Array(block, WAV_HEADER_BYTES);
-  for (let done = 0; done < values; done += blockValues) {
-    const count = Math.min(blockValues, values - done);
-    const source = data.subarray(done * bytesPerValue, (done + count) * bytesPerValue);
-    writeWavHeader(view, {
-      coding: coding === "pcm" ? 1 : 3,
-      channelCount,
-      sampleRateHz,
-      bits: 8 * widened,
-      dataBytes: count * widened,
-    });
-    if (widened === bytesPerValue) body.set(source);
-    else if (bytesPerValue === 1) widen8(source, body);
-    else widen24(source, body);
-    const decoded = wavDecoder.decode.sync(block, { symmetric: true });
-    for (let i = 0; i < channelCount; i++) channels[i].set(decoded.channelData[i], done / channelCount);
+function readFrames(
+  source: ByteSource,
+  data: Span,
+  format: WavFormat,
+  from: number,
+  to: number,
+): Float32Array[] {
+  const frameBytes = format.channelCount * format.bytesPerValue;
+  const bytes = source.readAt(data.start + from * frameBytes, (to - from) * frameBytes);
+  if (bytes.length < (to - from) * frameBytes) {
+    throw new UnreadableAudioError(
+      "The file became shorter while it was read: wait until it is written and try again.",
+    );
+  }
+  return decodeFrames(bytes, format);
+}
+
+/** Block by block, so that the bytes and the samples are not both in memory as a whole. */
+function readAll(
+  read: (from: number, to: number) => Float32Array[],
+  channelCount: number,
+  sampleCount: number,
+): Float32Array[] {
+  const channels = Array.from({ length: channelCount }, () => new Float32Array(sampleCount));
+  for (let from = 0; from < sampleCount; from += BLOCK_SAMPLES) {
+    const block = read(from, Math.min(sampleCount, from + BLOCK_SAMPLES));
+    for (let c = 0; c < channelCount; c++) channels[c].set(block[c], from);
   }
   return channels;
 }
 
-/** 8-bit codes, whose middle is 128, to 16-bit codes, whose middle is 0. */
-function widen8(source: Uint8Array, target: Uint8Array): void {
-  for (let i = 0; i < source.length; i++) {
-    target[2 * i] = 0;
-    target[2 * i + 1] = source[i] ^ 0x80;
+/** Floats are the only samples that can be no number; one look through them tells how many. */
+function countNonFinite(source: ByteSource, data: Span, format: WavFormat, sampleCount: number): number {
+  const { channelCount, bytesPerValue } = format;
+  const frameBytes = channelCount * bytesPerValue;
+  let count = 0;
+  for (let from = 0; from < sampleCount; from += BLOCK_SAMPLES) {
+    const frames = Math.min(BLOCK_SAMPLES, sampleCount - from);
+    const bytes = source.readAt(data.start + from * frameBytes, frames * frameBytes);
+    const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    for (let p = 0; p + bytesPerValue <= bytes.length; p += bytesPerValue) {
+      const value = bytesPerValue === 4 ? view.getFloat32(p, true) : view.getFloat64(p, true);
+      // What does not fit into single precision is no number here either.
+      if (!Number.isFinite(Math.fround(value))) count++;
+    }
   }
-}
-
-/** 24-bit codes to the upper bytes of 32-bit codes. */
-function widen24(source: Uint8Array, target: Uint8Array): void {
-  for (let from = 0, to = 0; from < source.length; from += 3, to += 4) {
-    target[to] = 0;
-    target[to + 1] = source[from];
-    target[to + 2] = source[from + 1];
-    target[to + 3] = source[from + 2];
-  }
+  return count;
 }

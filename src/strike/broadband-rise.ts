@@ -50,6 +50,17 @@ const SMOOTH_SHARE = 0.2;
 const SMOOTH_FRAMES = 7;
 const SMOOTH = 0.25;
 
+/** Frames gone through between two looks into the levels. */
+const CHUNK_FRAMES = 2048;
+
+/** A stretch of the levels: frames [fromFrame, fromFrame + frames). */
+interface Stretch {
+  levels: BandLevels;
+  power: Float32Array;
+  fromFrame: number;
+  frames: number;
+}
+
 /**
  * Sudden broadband rises, from spectral flux against a held level.
  *
@@ -57,26 +68,36 @@ const SMOOTH = 0.25;
  * 2. The logarithms of the rises over 3 dB are added over the bands. Beats are slow and in one band; a strike is sudden and in many.
  * 3. Stretches over the threshold are rises; each is asked whether it still rings a tenth of a second later.
  *
+ * Goes once through the levels and keeps only the held levels, so that a recording may be of any length.
  * `floor` is the level that a band is taken to have had before `startFrame`, frames x bands as in `levels`.
  */
 export function broadbandRises(levels: BandLevels, floor: Float64Array, startFrame: number): Rise[] {
-  const { power, bands, frames } = levels;
+  const { bands, frames } = levels;
   const held = floor.map((level) => 4 * level * AVERAGED);
   const fall = 10 ** ((-HELD_FALL_DB_PER_S / 10) * (levels.hopSamples / levels.sampleRateHz));
   const heldBefore = new Float64Array(bands);
   const rises: Rise[] = [];
   let open: Rise | null = null;
   const recent = framesIn(levels, RECENT_S);
+  const ahead = framesAhead(levels);
   let strongest = 0;
-  for (let k = startFrame + APART + AVERAGED - 1; k + AVERAGED <= frames; k++) {
+  const begin = startFrame + APART + AVERAGED - 1;
+  let stretch: Stretch | null = null;
+  for (let k = begin; k + AVERAGED <= frames; k++) {
+    if (stretch === null || (k - begin) % CHUNK_FRAMES === 0) {
+      const from: number = Math.max(0, Math.min(k - AVERAGED, open?.firstFrame ?? k) - APART);
+      stretch = stretchOf(levels, from, Math.min(frames, k + CHUNK_FRAMES + ahead));
+    }
+    const { power } = stretch;
+    const at = (k - stretch.fromFrame) * bands;
     let score = 0;
     let added = 0;
     for (let b = 0; b < bands; b++) {
       let after = 0;
       let before = levels.silence * AVERAGED;
       for (let i = 0; i < AVERAGED; i++) {
-        after += power[(k + i) * bands + b];
-        before += power[(k - APART - i) * bands + b];
+        after += power[at + i * bands + b];
+        before += power[at - (APART + i) * bands + b];
       }
       held[b] = Math.max(held[b] * fall, before);
       if (after > held[b]) added += after - held[b];
@@ -91,31 +112,45 @@ export function broadbandRises(levels: BandLevels, floor: Float64Array, startFra
       rises.push(open);
       for (let b = 0; b < bands; b++) heldBefore[b] = held[b] / AVERAGED;
       strongest = 0;
-      for (const rise of rises) {
-        if (rise.rings && k - rise.lastFrame < recent) strongest = Math.max(strongest, rise.power);
+      for (let i = rises.length - 1; i >= 0 && k - rises[i].lastFrame < recent; i--) {
+        if (rises[i].rings) strongest = Math.max(strongest, rises[i].power);
       }
     }
     open.lastFrame = k;
     open.score = Math.max(open.score, score);
     if (added > open.power) {
       open.power = added;
-      open.rings = ringsOn(levels, heldBefore, k, added < WEAK_RISE * strongest);
-      open.sample = stepSample(levels, heldBefore, open.firstFrame, k);
+      open.rings = ringsOn(stretch, heldBefore, k, added < WEAK_RISE * strongest);
+      open.sample = stepSample(stretch, heldBefore, open.firstFrame, k);
     }
   }
   return rises;
 }
 
-function ringsOn(levels: BandLevels, heldBefore: Float64Array, frame: number, weak: boolean): boolean {
-  const { power, bands, frames } = levels;
-  const from = frame + framesIn(levels, RING_FROM_S);
+function stretchOf(levels: BandLevels, fromFrame: number, toFrame: number): Stretch {
+  return { levels, power: levels.rows(fromFrame, toFrame), fromFrame, frames: levels.frames };
+}
+
+/** How many frames beyond its own a rise is judged by. */
+function framesAhead(levels: BandLevels): number {
   const part = framesIn(levels, (RING_UNTIL_S - RING_FROM_S) / RING_PARTS);
-  if (from + RING_PARTS * part > frames) return false;
+  const smooth = (SMOOTH_FRAMES - 1) * APART + 1;
+  return AVERAGED + framesIn(levels, RING_FROM_S) + Math.max(RING_PARTS * part, smooth);
+}
+
+function ringsOn(stretch: Stretch, heldBefore: Float64Array, frame: number, weak: boolean): boolean {
+  const { levels, power, fromFrame, frames } = stretch;
+  const { bands } = levels;
+  const first = frame + framesIn(levels, RING_FROM_S);
+  const part = framesIn(levels, (RING_UNTIL_S - RING_FROM_S) / RING_PARTS);
+  if (first + RING_PARTS * part > frames) return false;
+  const from = first - fromFrame;
+  const at = frame - fromFrame;
   let score = 0;
   let all = 0;
   for (let b = 0; b < bands; b++) {
     let after = 0;
-    for (let i = 0; i < AVERAGED; i++) after += power[(frame + i) * bands + b];
+    for (let i = 0; i < AVERAGED; i++) after += power[(at + i) * bands + b];
     after /= AVERAGED;
     if (after <= MARGIN * heldBefore[b]) continue;
     let mean = 0;
@@ -130,20 +165,20 @@ function ringsOn(levels: BandLevels, heldBefore: Float64Array, frame: number, we
     if (later <= MARGIN * heldBefore[b] || (weak && later < KEPT_BY_WEAK_RISE * after)) continue;
     const kept = Math.min(LARGEST_RISE, Math.log(later / (MARGIN * heldBefore[b])));
     all += kept;
-    if (!weak || isSmooth(levels, b, from)) score += kept;
+    if (!weak || isSmooth(stretch, b, from)) score += kept;
   }
   return score > RING_THRESHOLD && score > SMOOTH_SHARE * all;
 }
 
 /** Whether the logarithm of a band's power runs straight, as that of a line does; noise scatters by 0.5 or more. */
-function isSmooth(levels: BandLevels, band: number, from: number): boolean {
+function isSmooth({ levels, power }: Stretch, band: number, from: number): boolean {
   const middle = (SMOOTH_FRAMES - 1) / 2;
   let sum = 0;
   let sumSquares = 0;
   let moment = 0;
   let spread = 0;
   for (let i = 0; i < SMOOTH_FRAMES; i++) {
-    const y = Math.log(levels.power[(from + i * APART) * levels.bands + band] + levels.silence);
+    const y = Math.log(power[(from + i * APART) * levels.bands + band] + levels.silence);
     sum += y;
     sumSquares += y * y;
     moment += (i - middle) * y;
@@ -155,25 +190,26 @@ function isSmooth(levels: BandLevels, band: number, from: number): boolean {
 
 /** A step of amplitude in the middle of a Hann window shows a quarter of its later power. */
 function stepSample(
-  levels: BandLevels,
+  stretch: Stretch,
   heldBefore: Float64Array,
   firstFrame: number,
   peakFrame: number,
 ): number {
-  const { power, bands, frames, hopSamples, windowSamples } = levels;
+  const { power, fromFrame, frames } = stretch;
+  const { bands, hopSamples, windowSamples } = stretch.levels;
   const from = Math.max(0, firstFrame - APART);
   const to = Math.min(frames, peakFrame + AVERAGED);
   const weight = new Float64Array(bands);
   for (let b = 0; b < bands; b++) {
     let after = 0;
-    for (let i = 0; i < AVERAGED; i++) after += power[(peakFrame + i) * bands + b];
+    for (let i = 0; i < AVERAGED; i++) after += power[(peakFrame - fromFrame + i) * bands + b];
     if (after > MARGIN * AVERAGED * heldBefore[b]) weight[b] = 1 / heldBefore[b];
   }
   const level = new Float64Array(to - from);
   let top = 0;
   for (let k = from; k < to; k++) {
     let sum = 0;
-    for (let b = 0; b < bands; b++) sum += weight[b] * power[k * bands + b];
+    for (let b = 0; b < bands; b++) sum += weight[b] * power[(k - fromFrame) * bands + b];
     level[k - from] = sum;
     top = Math.max(top, sum);
   }

@@ -1,3 +1,4 @@
+import { forEachBlock, type Samples } from "../audio/index.ts";
 import type { BandLevels } from "./band-levels.ts";
 import { findContacts } from "./contacts.ts";
 import { rattles } from "./rattle.ts";
@@ -24,6 +25,9 @@ const NOTHING_BEFORE = 1e-3;
 const NOISE_BEFORE = 4;
 const COMPARED_S = 0.01;
 const BEGINNING_S = 0.0005;
+/** Read before the search for contacts, which looks at what came before it, and after its end, to learn the ring from. */
+const READ_BEFORE_S = 0.1;
+const READ_AFTER_S = 0.2;
 
 interface Contacts {
   samples: number[];
@@ -37,7 +41,7 @@ interface Contacts {
  * `snrDb` is left at 0: it needs the quiet, which is known when all strikes are.
  */
 export function describeStrike(
-  channels: Float32Array[],
+  sound: Samples,
   levels: BandLevels,
   group: RiseGroup,
   next: Strike | null,
@@ -46,9 +50,9 @@ export function describeStrike(
   clips: [number, number][],
 ): Strike {
   const { sampleRateHz: rate, hopSamples, windowSamples } = levels;
-  const samples = channels[0].length;
+  const samples = sound.sampleCount;
   const limit = next === null ? samples : next.onsetSample - Math.round(BEFORE_NEXT_S * rate);
-  const contacts = contactsOf(channels, levels, group, limit, noisePower);
+  const contacts = contactsOf(sound, levels, group, limit, noisePower);
   const last = contacts.samples[contacts.samples.length - 1];
   const limitFrame = Math.min(levels.frames, Math.floor((limit - windowSamples) / hopSamples) + 1);
   const ring = endOfRing(levels, noise, Math.ceil(last / hopSamples) + 1, limitFrame);
@@ -69,7 +73,7 @@ export function describeStrike(
     ringStartSample: Math.min(ringStart, endSample),
     endSample,
     endedBy: ring.endedBy !== "limit" ? ring.endedBy : next === null ? "end of recording" : "next strike",
-    peakDbfs: peakDbfs(channels, contacts.samples[0], endSample),
+    peakDbfs: peakDbfs(sound, contacts.samples[0], endSample),
     snrDb: 0,
     clipped,
     rattle: rattles(levels, last, ring.frame),
@@ -78,7 +82,7 @@ export function describeStrike(
 
 /** Contacts by linear prediction; a rise in which none is found counts as one where its power steps up. */
 function contactsOf(
-  channels: Float32Array[],
+  sound: Samples,
   levels: BandLevels,
   group: RiseGroup,
   limit: number,
@@ -97,7 +101,7 @@ function contactsOf(
   );
   const free = Math.max(to, lastRise + Math.round(FREE_AFTER_S * rate));
   const learnFrom = free + Math.round(FREE_AFTER_S * rate) < limit ? free : lastRise;
-  const found = findContacts(channels, rate, from, to, learnFrom, limit);
+  const found = contactsBetween(sound, rate, from, to, learnFrom, limit);
   const contacts = found.slice();
   let unsure = false;
   for (const rise of rises) {
@@ -113,25 +117,54 @@ function contactsOf(
   const later = contacts.filter((sample) => sample >= begin + Math.round(BEGINNING_S * rate));
   const start = begin > 0 ? contacts[0] : later[0];
   if (start !== undefined) {
-    const after = power(channels, start, start + Math.round(COMPARED_S * rate));
-    if (power(channels, begin, start) < Math.max(NOTHING_BEFORE * after, NOISE_BEFORE * noisePower)) {
+    const after = power(sound, start, start + Math.round(COMPARED_S * rate));
+    if (power(sound, begin, start) < Math.max(NOTHING_BEFORE * after, NOISE_BEFORE * noisePower)) {
       return { samples: contacts.filter((sample) => sample >= start), onsetSeen: true, unsure };
     }
   }
   return { samples: [begin, ...later], onsetSeen: false, unsure };
 }
 
-/** Mean power over the stretch, added over the channels; 0 for an empty one. */
-export function power(channels: Float32Array[], from: number, to: number): number {
-  const end = Math.min(to, channels[0].length);
-  if (end <= from) return 0;
-  let sum = 0;
-  for (const channel of channels) for (let n = from; n < end; n++) sum += channel[n] * channel[n];
-  return sum / (end - from);
+/** `findContacts` on the stretch of the recording that it looks at. */
+function contactsBetween(
+  sound: Samples,
+  rateHz: number,
+  from: number,
+  to: number,
+  learnFrom: number,
+  learnTo: number,
+): number[] {
+  const first = Math.max(0, from - Math.round(READ_BEFORE_S * rateHz));
+  const after = Math.max(to, learnFrom) + Math.round(READ_AFTER_S * rateHz);
+  const channels = sound.read(first, Math.max(first, Math.min(sound.sampleCount, after)));
+  const learnEnd = Math.min(learnTo, after);
+  const found = findContacts(channels, rateHz, from - first, to - first, learnFrom - first, learnEnd - first);
+  return found.map((sample) => sample + first);
 }
 
-function peakDbfs(channels: Float32Array[], from: number, to: number): number {
+/** Mean power over the stretch, added over the channels; 0 for an empty one. */
+export function power(sound: Samples, from: number, to: number): number {
+  const end = Math.min(to, sound.sampleCount);
+  if (end <= from) return 0;
+  const sums = new Float64Array(sound.channelCount);
+  const add = (channels: Float32Array[]) => {
+    for (let c = 0; c < channels.length; c++) {
+      const channel = channels[c];
+      let sum = sums[c];
+      for (let n = 0; n < channel.length; n++) sum += channel[n] * channel[n];
+      sums[c] = sum;
+    }
+  };
+  forEachBlock(sound, add, from, end);
+  return sums.reduce((a, b) => a + b, 0) / (end - from);
+}
+
+function peakDbfs(sound: Samples, from: number, to: number): number {
   let peak = 0;
-  for (const channel of channels) for (let n = from; n < to; n++) peak = Math.max(peak, Math.abs(channel[n]));
+  const look = (channels: Float32Array[]) => {
+    for (const channel of channels)
+      for (let n = 0; n < channel.length; n++) peak = Math.max(peak, Math.abs(channel[n]));
+  };
+  forEachBlock(sound, look, from, to);
   return 20 * Math.log10(Math.max(peak, 2 ** -24));
 }

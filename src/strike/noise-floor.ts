@@ -3,12 +3,14 @@ import { type BandLevels, framesIn } from "./band-levels.ts";
 const BLOCK_S = 0.1;
 /** Short recordings have shorter blocks. */
 const FEWEST_BLOCKS = 8;
+const READ_FRAMES = 256;
 
 /** First frame that holds anything: recordings may begin with digital silence, whose end is no strike. */
 export function firstSoundingFrame(levels: BandLevels): number {
-  const { power, bands, frames, silence } = levels;
+  const { bands, frames, silence } = levels;
   for (let k = 0; k < frames; k++) {
-    for (let b = 0; b < bands; b++) if (power[k * bands + b] > silence) return k;
+    const row = levels.rows(k, k + 1);
+    for (let b = 0; b < bands; b++) if (row[b] > silence) return k;
   }
   return frames;
 }
@@ -35,10 +37,14 @@ export function quietestLevels(levels: BandLevels, startFrame: number): Float64A
 
 /** Mean level per band over frames [from, to) into `mean`. */
 export function meanLevels(levels: BandLevels, from: number, to: number, mean: Float64Array): void {
-  const { power, bands } = levels;
+  const { bands } = levels;
   mean.fill(0);
-  for (let k = from; k < to; k++) {
-    for (let b = 0; b < bands; b++) mean[b] += power[k * bands + b];
+  // A stretch may be longer than what is in memory at once.
+  for (let k = from; k < to; k += READ_FRAMES) {
+    const power = levels.rows(k, Math.min(to, k + READ_FRAMES));
+    for (let i = 0; i < power.length; i += bands) {
+      for (let b = 0; b < bands; b++) mean[b] += power[i + b];
+    }
   }
   for (let b = 0; b < bands; b++) mean[b] /= to - from;
 }

@@ -42,14 +42,12 @@ export function quietStretch(
 
 /** Digital silence is not the noise of the ring. */
 function isSilent(levels: BandLevels, quiet: QuietStretch): boolean {
-  const { power, bands, hopSamples, windowSamples, silence } = levels;
+  const { hopSamples, windowSamples, silence } = levels;
   const from = Math.ceil(quiet.startSample / hopSamples);
   const to = Math.floor((quiet.endSample - windowSamples) / hopSamples);
   let sounding = 0;
   for (let k = from; k < to; k++) {
-    let loudest = 0;
-    for (let b = 0; b < bands; b++) loudest = Math.max(loudest, power[k * bands + b]);
-    if (loudest > silence) sounding++;
+    if (levels.rows(k, k + 1).some((level) => level > silence)) sounding++;
   }
   return sounding < Math.max(framesIn(levels, SHORTEST_S) / 2, (to - from) / 2);
 }

@@ -14,17 +14,21 @@ const FEWEST_BURSTS = 3;
 
 /** Whether a train of broadband bursts follows the strike: something loose on the bell, or the rod left lying on it. */
 export function rattles(levels: BandLevels, lastContactSample: number, endFrame: number): boolean {
-  const { power, bands, silence, frames } = levels;
+  const { bands, silence, frames } = levels;
   const first = Math.ceil(lastContactSample / levels.hopSamples) + framesIn(levels, SETTLE_S);
   const last = Math.min(endFrame, frames - 1, first + framesIn(levels, LOOK_S));
+  const begin = Math.max(first, 4);
+  if (last <= begin) return false;
+  const power = levels.rows(begin - 4, last + 1);
   let bursts = 0;
   let before = 0;
   let earlier = 0;
-  for (let k = Math.max(first, 4); k < last; k++) {
+  for (let k = begin; k < last; k++) {
+    const row = (k - begin + 4) * bands;
     let change = 0;
-    for (let b = 0; b < bands; b++) {
-      const now = power[k * bands + b] + power[(k + 1) * bands + b] + 2 * silence;
-      const past = power[(k - 3) * bands + b] + power[(k - 4) * bands + b] + 2 * silence;
+    for (let b = row; b < row + bands; b++) {
+      const now = power[b] + power[b + bands] + 2 * silence;
+      const past = power[b - 3 * bands] + power[b - 4 * bands] + 2 * silence;
       change += Math.max(-LARGEST_CHANGE, Math.min(LARGEST_CHANGE, Math.log(now / past)));
     }
     change /= bands;

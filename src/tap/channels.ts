@@ -1,12 +1,17 @@
-import { meanOffset, type Recording } from "../audio/index.ts";
+import { type ChannelStatistics, forEachBlock, type Samples, samplesOf } from "../audio/index.ts";
 
 export interface ChosenChannels {
-  /** Offset removed, full scale = 1. */
-  channels: Float32Array[];
+  /** Index and offset of each channel to fit, ascending. */
+  channels: ChannelWithOffset[];
   /** How they were chosen, in words. */
   use: string;
   /** Largest mean over the channels. */
   dcOffset: number;
+}
+
+export interface ChannelWithOffset {
+  channel: number;
+  offset: number;
 }
 
 /** A joint fit of more channels gains little and costs in proportion. */
@@ -17,22 +22,43 @@ const QUIET_SHARE = 1e-3;
 const SAME_SHARE = 1e-6;
 
 /** The channels to fit jointly: the two loudest, without copies of one microphone and without silent ones. */
-export function chooseChannels(recording: Recording): ChosenChannels {
-  const offsets = recording.channels.map((x) => meanOffset(x) ?? 0);
-  const clean = recording.channels.map((x, c) => (offsets[c] === 0 ? x : x.map((v) => v - offsets[c])));
-  const energies = clean.map(energy);
+export function chooseChannels(samples: Samples, statistics: ChannelStatistics[]): ChosenChannels {
+  const all = statistics.map(({ mean }, channel) => ({ channel, offset: mean ?? 0 }));
+  const dcOffset = all.reduce((a, { offset }) => (Math.abs(offset) > Math.abs(a) ? offset : a), 0);
+  if (all.length === 1) return { channels: all, use: inWords([0], 1), dcOffset };
+  const products = productsOf(withoutOffsets(samples, all));
+  const energies = all.map((_, c) => products[c][c]);
   const loudest = Math.max(0, ...energies);
   const order = energies.map((_, c) => c).sort((a, b) => energies[b] - energies[a] || a - b);
   const chosen: number[] = [];
   for (const c of order) {
     if (chosen.length === MOST_CHANNELS) break;
     if (energies[c] <= QUIET_SHARE * loudest && chosen.length > 0) break;
-    if (chosen.some((d) => unlike(clean[c], clean[d]) <= SAME_SHARE * energies[c])) continue;
+    if (chosen.some((d) => unlike(products, c, d) <= SAME_SHARE * energies[c])) continue;
     chosen.push(c);
   }
   chosen.sort((a, b) => a - b);
-  const dcOffset = offsets.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a), 0);
-  return { channels: chosen.map((c) => clean[c]), use: inWords(chosen, recording.channels.length), dcOffset };
+  return { channels: chosen.map((c) => all[c]), use: inWords(chosen, all.length), dcOffset };
+}
+
+/** The chosen channels alone, each without its offset. */
+export function withoutOffsets(samples: Samples, chosen: ChannelWithOffset[]): Samples {
+  const clean = (channels: Float32Array[]) =>
+    chosen.map(({ channel, offset }) => lowered(channels[channel], offset));
+  if (samples.held !== null) return samplesOf(clean(samples.held));
+  return {
+    channelCount: chosen.length,
+    sampleCount: samples.sampleCount,
+    read: (from, to) => clean(samples.read(from, to)),
+    held: null,
+  };
+}
+
+function lowered(x: Float32Array, offset: number): Float32Array {
+  if (offset === 0) return x;
+  const clean = new Float32Array(x.length);
+  for (let i = 0; i < x.length; i++) clean[i] = x[i] - offset;
+  return clean;
 }
 
 function inWords(chosen: number[], all: number): string {
@@ -42,18 +68,27 @@ function inWords(chosen: number[], all: number): string {
   return `channels ${names}${all > chosen.length ? ` of ${all}` : ""}, fitted jointly`;
 }
 
-function energy(x: Float32Array): number {
-  let sum = 0;
-  for (let i = 0; i < x.length; i++) sum += x[i] * x[i];
+/** Sum over the samples of the product of each two channels. */
+function productsOf(samples: Samples): number[][] {
+  const count = samples.channelCount;
+  const products = Array.from({ length: count }, () => new Array<number>(count).fill(0));
+  forEachBlock(samples, (channels) => {
+    for (let a = 0; a < count; a++) {
+      for (let b = 0; b <= a; b++)
+        products[a][b] = products[b][a] = addProduct(products[a][b], channels, a, b);
+    }
+  });
+  return products;
+}
+
+function addProduct(sum: number, channels: Float32Array[], a: number, b: number): number {
+  const x = channels[a];
+  const y = channels[b];
+  for (let i = 0; i < x.length; i++) sum += x[i] * y[i];
   return sum;
 }
 
-/** Energy of x that no multiple of y accounts for. */
-function unlike(x: Float32Array, y: Float32Array): number {
-  let both = 0;
-  for (let i = 0; i < x.length; i++) both += x[i] * y[i];
-  const gain = both / (energy(y) || 1);
-  let sum = 0;
-  for (let i = 0; i < x.length; i++) sum += (x[i] - gain * y[i]) * (x[i] - gain * y[i]);
-  return sum;
+/** Energy of channel a that no multiple of channel b accounts for. */
+function unlike(products: number[][], a: number, b: number): number {
+  return products[a][a] - products[a][b] ** 2 / (products[b][b] || 1);
 }

@@ -2,11 +2,11 @@ import type { RingDownCurve, SpectrumCurve } from "../measurement/index.ts";
 import type { Mode, ModeFit } from "../partials/index.ts";
 import { partialRingDown, wholeRingDown } from "./ring-down-curves.ts";
 import { spectrumCurve } from "./spectrum-curve.ts";
-import type { StrikeAudio } from "./strikes.ts";
+import type { StrikeAudio } from "./strike-audio.ts";
 
 /** What a report draws of the best strike, on the channel in which it is loudest. */
 export function curvesOf(
-  audio: StrikeAudio,
+  audio: Pick<StrikeAudio, "ring">,
   fit: ModeFit,
   partials: Mode[][],
 ): { spectrum: SpectrumCurve; ringDowns: RingDownCurve[] } {

@@ -1,3 +1,11 @@
+export {
+  type ChosenStrikes,
+  chooseStrikes,
+  type FittedStrike,
+  type StrikePlace,
+  strikesToFit,
+} from "./choose-strikes.ts";
 export { NotMeasurableError } from "./errors.ts";
-export { METHOD, measureTap } from "./measure-tap.ts";
-export type { TapInput } from "./strikes.ts";
+export { type ExaminedRecording, examineRecording } from "./examine.ts";
+export { assembleTap, METHOD, measureTap, type TapInput } from "./measure-tap.ts";
+export { fitStrike, type StrikeAudio, strikeAudio } from "./strike-audio.ts";

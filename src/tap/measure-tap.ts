@@ -1,4 +1,5 @@
 import { version } from "../../package.json";
+import { type OpenRecording, openDecoded, type Recording } from "../audio/index.ts";
 import {
   brightnessOf,
   expectedPartials,
@@ -11,32 +12,30 @@ import {
   strikeNoteOf,
 } from "../bell/index.ts";
 import { runFindings } from "../findings/index.ts";
-import type { StrikeInfo, TapMeasurement, TapOptions, TapPartial } from "../measurement/index.ts";
-import { fitModes, type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
+import type { TapMeasurement, TapOptions, TapPartial } from "../measurement/index.ts";
+import { type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
 import { sustainOf } from "../strike/index.ts";
+import { type ChosenStrikes, chooseStrikes, strikesToFit } from "./choose-strikes.ts";
 import { curvesOf } from "./curves.ts";
 import { NotMeasurableError } from "./errors.ts";
+import { type ExaminedRecording, examineRecording } from "./examine.ts";
 import { departureNote, glideOf } from "./fit-report.ts";
 import { type Grouped, groupPartials } from "./group-partials.ts";
 import { otherLines } from "./other-lines.ts";
-import { outlyingStrike, type PooledMode, poolStrikes } from "./pool-strikes.ts";
-import { findAllStrikes, type StrikeAudio, strikeInfo, type TapInput } from "./strikes.ts";
+import { type PooledMode, poolStrikes } from "./pool-strikes.ts";
+import { fitStrike, type StrikeAudio, strikeAudio } from "./strike-audio.ts";
 
 /** Changes whenever the same audio would measure differently; saved measurements of another method are not reused. */
 export const METHOD = "damped-lines/1";
 
-/** Strikes with less than this over the noise are left out when there are better ones. */
-const USEFUL_SNR_DB = 15;
-/** Strikes that ring free for less than this part of the longest are left out. */
-const USEFUL_LENGTH = 0.25;
-
-interface MeasuredStrike {
-  audio: StrikeAudio;
-  fit: ModeFit;
+/** One recording as it comes: in memory, or opened and read where it is wanted. */
+export interface TapInput {
+  file: string;
+  recording: Recording | OpenRecording;
 }
 
 /**
- * From decoded recordings of one casting to its measurement. Pure; the way of the data is that of docs/architecture.md.
+ * From recordings of one casting to its measurement. Pure; the way of the data is that of docs/architecture.md.
  *
  * @param profile the ideal ratios; by default the profile that the options name
  * @throws NotMeasurableError when no recording holds a strike with a partial over the noise
@@ -46,20 +45,38 @@ export function measureTap(
   options: TapOptions,
   profile: Profile = profileById(options.profile),
 ): TapMeasurement {
-  const found = findAllStrikes(inputs);
-  if (found.strikes.length === 0) {
-    throw new NotMeasurableError(
-      found.reasons[0] ?? "no strike was found; record one clear strike with a second of quiet before it",
-    );
-  }
-  const { used, infos } = measureStrikes(found.strikes);
-  if (used.length === 0) {
-    throw new NotMeasurableError(
-      "no partial stands over the noise; record closer to the bell, in a quiet place, and let it ring out",
-    );
-  }
+  const opened = inputs.map(({ recording }) =>
+    "channels" in recording ? openDecoded(recording) : recording,
+  );
+  const examined = inputs.map(({ file }, i) => examineRecording(file, opened[i]));
+  const fits = strikesToFit(examined).map((place) => ({
+    ...place,
+    fit: fitStrike(opened[place.recording], examined[place.recording], place.strike),
+  }));
+  const chosen = chooseStrikes(examined, fits);
+  const { recording, strike } = chosen.used[0];
+  const best = strikeAudio(opened[recording], examined[recording], strike);
+  return assembleTap(examined, chosen, best, options, profile);
+}
+
+/**
+ * From the fits of the strikes to the measurement: pools them, joins doublets, names the partials, says what it means.
+ *
+ * @param best the sound of the first of the chosen strikes
+ * @throws NotMeasurableError when the strikes have no partial in common
+ */
+export function assembleTap(
+  examined: ExaminedRecording[],
+  chosen: ChosenStrikes,
+  audio: StrikeAudio,
+  options: TapOptions,
+  profile: Profile = profileById(options.profile),
+): TapMeasurement {
+  const { used, infos } = chosen;
+  const { ring, firstSample } = audio;
   const best = used[0];
-  const { ring } = best.audio;
+  const onsetSample = ring.onsetSample + firstSample;
+  const recordings = examined.map(({ info }) => info);
   const pooled = poolStrikes(used.map((u) => u.fit.modes));
   if (pooled.length === 0) {
     throw new NotMeasurableError(
@@ -106,22 +123,21 @@ export function measureTap(
     tool: { name: "ringwright" as const, version, method: METHOD },
     options: { ...options, profile: profile.id },
     expectedPartials: expectedPartials(profile),
-    recording: withWarnings(found.recordings[0], named.warnings),
-    recordings: found.recordings.map((r, i) => (i === 0 ? withWarnings(r, named.warnings) : r)),
+    recording: withWarnings(recordings[0], named.warnings),
+    recordings: recordings.map((r, i) => (i === 0 ? withWarnings(r, named.warnings) : r)),
     strikes: infos,
     partials,
     interference,
     combinations,
     strikeNote,
-    sustain: sustainOf(ring.channels, ring.sampleRateHz, ring.onsetSample, ring.endSample, best.audio.quiet),
+    sustain: sustainOf(ring.channels, ring.sampleRateHz, ring.onsetSample, ring.endSample, audio.quiet),
     brightness: brightnessOf(partials, strikeNote?.frequencyHz ?? null),
     rimLaw: named.rimLaw,
     fit: {
       freeDecay: best.fit.freeDecay,
       note: departureNote(best.fit),
-      glidePercent: glideOf(best.audio.ring, best.fit),
-      startAfterContactS:
-        (best.fit.startSample - best.audio.strike.onsetSample) / best.audio.ring.sampleRateHz,
+      glidePercent: glideOf(ring, best.fit),
+      startAfterContactS: (best.fit.startSample - onsetSample) / ring.sampleRateHz,
       noiseFrom: best.fit.noiseFrom,
       medianChi: best.fit.medianChi,
       linesTried: best.fit.linesTried,
@@ -129,48 +145,12 @@ export function measureTap(
       stopReason: best.fit.stopReason,
     },
     curves: curvesOf(
-      best.audio,
+      audio,
       best.fit,
       grouped.map((g) => g.members.map((i) => amplitudesOfBest(modes[i], best.fit))),
     ),
   };
   return { ...measured, findings: runFindings(measured) };
-}
-
-/** Fits every strike worth it, the best first, and says of each why it was left out, in the order they were struck. */
-function measureStrikes(strikes: StrikeAudio[]): { used: MeasuredStrike[]; infos: StrikeInfo[] } {
-  const longest = Math.max(...strikes.map(usableS));
-  const loudest = Math.max(...strikes.map((s) => s.strike.snrDb));
-  const reasons = strikes.map((s): string | null => {
-    if (strikes.length === 1) return null;
-    if (s.strike.snrDb < USEFUL_SNR_DB && loudest >= USEFUL_SNR_DB) return "too quiet against the noise";
-    if (usableS(s) < USEFUL_LENGTH * longest) return "rings free for too short a time";
-    return null;
-  });
-  let measured = strikes.flatMap((audio, i) =>
-    reasons[i] === null ? [{ i, audio, fit: fitModes(audio.ring) }] : [],
-  );
-  for (const m of measured) if (m.fit.modes.length === 0) reasons[m.i] = "no partial stands over the noise";
-  measured = measured.filter((m) => m.fit.modes.length > 0);
-  for (
-    let out = outlyingStrike(measured.map((m) => m.fit.modes));
-    out >= 0;
-    out = outlyingStrike(measured.map((m) => m.fit.modes))
-  ) {
-    reasons[measured[out].i] = "its frequencies stand apart from those of the other strikes";
-    measured.splice(out, 1);
-  }
-  const fits = new Map(measured.map((m) => [m.i, m.fit]));
-  const infos = strikes
-    .map((audio, i) =>
-      strikeInfo(audio, fits.get(i)?.startSample ?? audio.strike.ringStartSample, reasons[i]),
-    )
-    .sort((a, b) => a.recording - b.recording || a.onsetS - b.onsetS);
-  return { used: measured, infos };
-}
-
-function usableS(s: StrikeAudio): number {
-  return (s.ring.endSample - s.strike.ringStartSample) / s.ring.sampleRateHz;
 }
 
 /** Spread between strikes of a partial: that of its strongest member. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { decodeRecording, findClipping } from "../../src/audio/index.ts";
+import { decodeRecording, findClipping as findIn, samplesOf } from "../../src/audio/index.ts";
 import { createRandom, packageSample } from "./samples.ts";
 
 /** As a converter of that many bits gives it: rounded, and held at its lowest and highest code. */
@@ -34,6 +34,8 @@ function bell(seed: number, peak: number): Float32Array {
   const highest = wave.reduce((max, x) => Math.max(max, Math.abs(x)), 0);
   return wave.map((x) => (x * peak) / highest);
 }
+
+const findClipping = (channels: Float32Array[]) => findIn(samplesOf(channels));
 
 const NONE = { clipped: false, clippedSamples: 0, stretches: [] };
 

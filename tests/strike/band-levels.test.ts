@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { bandLevels, framesIn } from "../../src/strike/band-levels.ts";
+import { samplesOf } from "../../src/audio/index.ts";
+import { bandLevels as bandLevelsOf, framesIn } from "../../src/strike/band-levels.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
+
+const bandLevels = (channels: Float32Array[], rateHz: number) => bandLevelsOf(samplesOf(channels), rateHz);
 
 describe("bandLevels", () => {
   it("bandLevels() of no channel and of less than a window has no frames", () => {
@@ -15,7 +18,8 @@ describe("bandLevels", () => {
       const random = makeRandom(1);
       const noise = () => Float32Array.from({ length: rateHz }, () => 0.1 * random.normal());
       const levels = bandLevels([noise(), noise()], rateHz);
-      const { frames, bands, power } = levels;
+      const { frames, bands } = levels;
+      const power = levels.rows(0, frames);
       for (let b = 0; b < bands; b++) {
         let mean = 0;
         for (let k = 0; k < frames; k++) mean += power[k * bands + b] / frames;
@@ -27,8 +31,9 @@ describe("bandLevels", () => {
 
   it("bandLevels() keeps a tone out of the bands beyond the main lobe by the side lobes of the Hann window", () => {
     const x = Float32Array.from({ length: 4410 }, (_, n) => Math.sin((2 * Math.PI * 3000 * n) / 44100));
-    const { power, bands } = bandLevels([x], 44100);
-    const row = power.slice(10 * bands, 11 * bands);
+    const levels = bandLevels([x], 44100);
+    const { bands } = levels;
+    const row = levels.rows(10, 11);
     const top = Math.max(...row);
     // Side lobes fall by 18 dB an octave: at 20 bins off and more they are 80 dB down (Harris, Proc. IEEE 66, 1978).
     expect(row[0]).toBeLessThan(1e-8 * top);

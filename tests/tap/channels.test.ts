@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { chooseChannels } from "../../src/tap/channels.ts";
+import { channelStatistics, samplesOf } from "../../src/audio/index.ts";
+import { chooseChannels, withoutOffsets } from "../../src/tap/channels.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
-import { recordingOf } from "./bells.ts";
 
 const COUNT = 4000;
 
@@ -10,7 +10,11 @@ function noise(seed: number, gain: number, offset = 0): Float32Array {
   return Float32Array.from({ length: COUNT }, () => offset + gain * random.normal());
 }
 
-const choose = (...channels: Float32Array[]) => chooseChannels(recordingOf(channels, 16000));
+function choose(...channels: Float32Array[]) {
+  const samples = samplesOf(channels);
+  const { channels: chosen, use, dcOffset } = chooseChannels(samples, channelStatistics(samples));
+  return { channels: withoutOffsets(samples, chosen).read(0, samples.sampleCount), use, dcOffset };
+}
 
 describe("chooseChannels", () => {
   it("chooseChannels keeps one channel of a recording that is silent in all of them", () => {

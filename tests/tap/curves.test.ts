@@ -1,17 +1,15 @@
 import { describe, expect, it } from "vitest";
 import { curvesOf } from "../../src/tap/curves.ts";
-import { findAllStrikes } from "../../src/tap/strikes.ts";
 import { fitOf, modeAt, modesOf, recordingOf, struck, tunedModes } from "./bells.ts";
+import { strikesIn } from "./strikes-in.ts";
 
 const noise = { centresHz: Float64Array.of(20, 8000), variance: Float64Array.of(1e-9, 1e-9) };
 
 function stereo(gains: [number, number]) {
   const bell = struck(tunedModes(400, gains), 1);
-  const { strikes } = findAllStrikes([
-    { file: "bell.wav", recording: recordingOf(bell.channels, bell.sampleRateHz) },
-  ]);
+  const [audio] = strikesIn(recordingOf(bell.channels, bell.sampleRateHz));
   const modes = modesOf(bell.truth.modes);
-  return { audio: strikes[0], modes, fit: fitOf(modes, { noise: [noise, noise] }) };
+  return { audio, modes, fit: fitOf(modes, { noise: [noise, noise] }) };
 }
 
 describe("curvesOf", () => {
