@@ -4,6 +4,7 @@ import { baselineTable } from "./baseline-table.ts";
 import { codedBells } from "./coded.ts";
 import type { Estimator } from "./estimator.ts";
 import { runTrial } from "./evaluate.ts";
+import { writeGuideRecordings } from "./guide-wav.ts";
 import { DISTURBED_KINDS, disturbedTable, idealKindsTable, trialsOf } from "./kinds-table.ts";
 import { METHODS } from "./methods.ts";
 import { processTable } from "./processes.ts";
@@ -57,7 +58,7 @@ const FULL: Effort = {
   resolutionBells: 50,
   snrsDb: [30, 40, 50, 60],
   ratios: [1, 0.3, 0.1],
-  recordingBells: 10,
+  recordingBells: 5,
   baselineBells: 20,
   speedCases: [
     [2, 48000],
@@ -121,8 +122,13 @@ export async function main(argv: string[], script: string, root: string): Promis
       bells: { type: "string" },
       method: { type: "string", default: METHODS[0].name },
       case: { type: "string" },
+      wav: { type: "string" },
     },
   });
+  if (values.wav !== undefined) {
+    writeGuideRecordings(values.wav);
+    return;
+  }
   const method = METHODS.find(({ name }) => name === values.method);
   if (method !== undefined && values.case !== undefined) {
     const [seconds, rate] = values.case.split(",").map(Number);
@@ -134,7 +140,9 @@ export async function main(argv: string[], script: string, root: string): Promis
   const wanted = values.only?.split(",") ?? TABLES;
   const unknown = wanted.filter((name) => !TABLES.includes(name as TableName));
   if (method === undefined || unknown.length > 0 || !(effort.bells >= 1)) {
-    console.error(`usage: bench [--quick] [--bells COUNT] [--only ${TABLES.join(",")}] [--method NAME]`);
+    console.error(
+      `usage: bench [--quick] [--bells COUNT] [--only ${TABLES.join(",")}] [--method NAME] | --wav FOLDER`,
+    );
     console.error(`methods: ${METHODS.map(({ name }) => name).join(", ")}`);
     process.exitCode = 2;
     return;

@@ -1,3 +1,4 @@
+import type { Recording } from "../../src/audio/index.ts";
 import type { TapMeasurement } from "../../src/measurement/index.ts";
 import { measureTap, type TapInput } from "../../src/tap/index.ts";
 import {
@@ -9,15 +10,15 @@ import {
   whiteNoise,
 } from "../support/synthetic/index.ts";
 
-/** An invented small bell, tuned to the just minor-third profile: multiple of the prime, 60 dB time, level at the strike. */
+/** An invented small bell, not yet tuned: multiple of the prime, 60 dB time, level at the strike. */
 export const GUIDE_BELL: { name: string; ratio: number; t60S: number; levelDb: number }[] = [
-  { name: "hum", ratio: 0.5, t60S: 16, levelDb: -9 },
+  { name: "hum", ratio: 0.4975, t60S: 16, levelDb: -9 },
   { name: "prime", ratio: 1, t60S: 8, levelDb: -6 },
-  { name: "tierce", ratio: 1.2, t60S: 6, levelDb: -3 },
-  { name: "quint", ratio: 1.5, t60S: 4, levelDb: -12 },
+  { name: "tierce", ratio: 1.19, t60S: 6, levelDb: -3 },
+  { name: "quint", ratio: 1.52, t60S: 4, levelDb: -12 },
   { name: "nominal", ratio: 2, t60S: 3, levelDb: 0 },
-  { name: "superquint", ratio: 3, t60S: 1.5, levelDb: -6 },
-  { name: "octave nominal", ratio: 4, t60S: 1, levelDb: -9 },
+  { name: "superquint", ratio: 3.02, t60S: 1.5, levelDb: -6 },
+  { name: "octave nominal", ratio: 4.12, t60S: 1, levelDb: -9 },
 ];
 
 export const PRIME_HZ = 500;
@@ -66,7 +67,7 @@ function guideModes(splitHz: number, seed: number): TrueMode[] {
 }
 
 /** One recorded strike of the invented bell, 16 kHz and 16 bits, peak 6 dB under full scale. */
-export function guideRecording(setting: Setting, seed: number): TapInput {
+export function guideRecording(setting: Setting, seed: number): { file: string; recording: Recording } {
   const modes = guideModes(setting.splitHz, seed);
   const { artefacts, recordS, quietS, peakOverNoiseDb } = setting;
   const plan = (noiseSd: number) => ({

@@ -20,8 +20,8 @@ interface Outcome {
 const partialAt = (measurement: TapMeasurement, ratio: number): TapPartial | undefined =>
   measurement.partials.find((p) => Math.abs(p.frequencyHz.value / (PRIME_HZ * ratio) - 1) < FOUND_WITHIN);
 
-function widthsAt(measurement: TapMeasurement, ratio: number) {
-  const partial = partialAt(measurement, ratio);
+function widthsAt(measurement: TapMeasurement, name: string) {
+  const partial = partialAt(measurement, GUIDE_BELL.find((p) => p.name === name)!.ratio);
   if (partial === undefined) return null;
   const { frequencyHz, decayTimeS } = partial;
   return { frequencyHz: frequencyHz.ci95, decay: decayTimeS.ci95 / decayTimeS.value };
@@ -38,9 +38,9 @@ function outcomeOf(setting: Setting, bell: number, strikes: number): Outcome {
     found,
     invented: measurement.partials.length - found,
     snrDb: measurement.strikes[0].snrDb,
-    hum: widthsAt(measurement, 0.5),
-    prime: widthsAt(measurement, 1),
-    high: widthsAt(measurement, 4),
+    hum: widthsAt(measurement, "hum"),
+    prime: widthsAt(measurement, "prime"),
+    high: widthsAt(measurement, "octave nominal"),
   };
 }
 
@@ -133,7 +133,7 @@ function isResolved(setting: Setting, bell: number): boolean {
   return doublet != null && Math.abs(doublet.splitHz.value - setting.splitHz) < setting.splitHz / 2;
 }
 
-/** The smallest split of the prime that is seen in nine of ten bells, from wide to narrow until the first that is not. */
+/** The smallest split of the prime that is seen in nine bells of ten, from wide to narrow until the first that is not. */
 function smallestSplitHz(bells: number, setting: Partial<Setting>): number | null {
   let smallest: number | null = null;
   for (const splitHz of SPLITS_HZ) {

@@ -1,4 +1,4 @@
-// node tests/bench/run.mjs [--quick] [--bells COUNT] [--only TABLE,...]: bundles the bench to a temporary file and runs it.
+// node tests/bench/run.mjs [--quick] [--bells COUNT] [--only TABLE,...] or --wav FOLDER: bundles the bench to a temporary file and runs it.
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
