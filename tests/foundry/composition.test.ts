@@ -79,12 +79,18 @@ describe("parseComposition", () => {
   it("parseComposition makes rounded per cents add up to one", () => {
     const thirds = parseComposition("Cu66.67Sn33.3");
     expect(thirds.Cu! + thirds.Sn!).toBeCloseTo(1, 15);
+    expect(Object.keys(thirds)).toEqual(["Cu", "Sn"]);
+  });
+
+  it("parseComposition reads symbols of one letter", () => {
+    expect(parseComposition("CuP8")).toEqual({ Cu: 0.92, P: 0.08 });
   });
 });
 
 describe("baseOf, compositionDistance, elementOf", () => {
-  it("baseOf is the element that makes up most", () => {
+  it("baseOf is the element that makes up most, of equals the first written", () => {
     expect(baseOf({ Sn: 0.2, Cu: 0.8 })).toBe("Cu");
+    expect(baseOf({ Zn: 0.5, Cu: 0.5 })).toBe("Zn");
   });
 
   it("compositionDistance is the fraction that would have to be exchanged", () => {
@@ -96,6 +102,6 @@ describe("baseOf, compositionDistance, elementOf", () => {
   it("elementOf gives the handbook densities of copper and tin (CRC Handbook, from memory)", () => {
     expect(elementOf("Cu").densityKgM3).toBe(8960);
     expect(elementOf("Sn").densityKgM3).toBe(7290);
-    expect(() => elementOf("constructor")).toThrow(/not an element/);
+    expect(() => elementOf("constructor")).toThrow(/not an element known here; known are Cu, Sn, Zn, Pb, /);
   });
 });

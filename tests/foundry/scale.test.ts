@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { castDensityKgM3 } from "../../src/foundry/alloy-sheets.ts";
 import { parseComposition } from "../../src/foundry/composition.ts";
 import { planScale, type ScaleRequest } from "../../src/foundry/scale.ts";
 import { emptyMeasurement, noisyRecording, soundBell } from "../support/sample-measurement.ts";
@@ -36,6 +37,7 @@ describe("planScale", () => {
     ["a measurement without strike note", { measurement: noisyRecording() }, /no strike note/],
     ["a partial that is not there", { reference: "twelfth" }, /no partial called twelfth; .*: hum, prime/],
     ["half a change of alloy", { toAlloy: parseComposition("Cu80Sn20") }, /needs both/],
+    ["the other half alone", { fromAlloy: parseComposition("Cu80Sn20") }, /needs both/],
     [
       "an alloy without published contraction",
       {
@@ -159,5 +161,79 @@ describe("planScale", () => {
     const plan = scale({ size: { diameterM: null, heightM: null, wallM: null, massKg: null } });
     expect(plan.lengths).toEqual([]);
     expect(plan.expected).toMatchObject({ massKg: null, diameterM: null });
+  });
+
+  it("planScale adds what is uncertain in squares: an octave down, by hand", () => {
+    const contraction = { fraction: estimate(0.015, 0.001), source: "" };
+    const plan = scale({ contraction });
+    const pitch = 0.06 / 523.2;
+    const factor = Math.hypot(pitch, Math.LN2 * 0.03);
+    expect(plan.factor.ci95).toBeCloseTo(2 * factor, 12);
+    expect(plan.contraction.percent.ci95).toBeCloseTo(0.1, 12);
+    // The castings' sizes to 1/600 and 1/40, and the contraction on them.
+    const [diameter, wall] = plan.lengths;
+    for (const [length, own] of [
+      [diameter!, 0.0005 / 0.3],
+      [wall!, 0.0005 / 0.02],
+    ] as const) {
+      expect(length.castingM.ci95 / length.castingM.value).toBeCloseTo(Math.hypot(own, factor), 12);
+      const pattern = Math.hypot(1.015 * length.castingM.ci95, length.castingM.value * 0.001);
+      expect(length.patternM.ci95).toBeCloseTo(pattern, 12);
+    }
+    // Measured twice (its own partial and the one gone by), the exponent over an octave, contraction, castings' spread.
+    const common = [pitch, Math.LN2 * 0.03, 0.001, 0.01];
+    const { strikeNoteHz, massKg, diameterM } = plan.expected;
+    expect(strikeNoteHz!.ci95 / strikeNoteHz!.value).toBeCloseTo(Math.hypot(pitch, ...common), 12);
+    expect(massKg!.ci95 / massKg!.value).toBeCloseTo(Math.hypot(0.05 / 20, 3 * 0.001, 0.03), 12);
+    expect(diameterM!.ci95 / diameterM!.value).toBeCloseTo(Math.hypot(0.0005 / 0.3, 0.001), 12);
+  });
+
+  it("planScale of the wall alone adds what is uncertain in squares: a tenth higher, by hand", () => {
+    const plan = scale({ wallOnly: true, targetHz: 523.2 * 1.1 });
+    const wall = Math.hypot(0.06 / 523.2 / 0.9, (Math.log(1.1) * 0.3) / 0.9 ** 2);
+    expect(plan.wallFactor!.ci95 / plan.wallFactor!.value).toBeCloseTo(wall, 12);
+    // The mass goes with the wall, and up to a tenth of its change more or less.
+    expect(plan.massFactor.value).toBeCloseTo(plan.wallFactor!.value, 12);
+    const slack = 0.1 * Math.log(plan.wallFactor!.value);
+    expect(plan.massFactor.ci95 / plan.massFactor.value).toBeCloseTo(Math.hypot(wall, slack), 12);
+  });
+
+  it("planScale to a lighter alloy has the mass of the new density, and its spread", () => {
+    const alloys = { fromAlloy: parseComposition("Cu81Sn19"), toAlloy: parseComposition("Cu85Al11Fe4") };
+    const plan = scale({ ...alloys, targetHz: 523.2 });
+    const from = castDensityKgM3(alloys.fromAlloy).densityKgM3;
+    const to = castDensityKgM3(alloys.toAlloy).densityKgM3;
+    const density = to.value / from.value;
+    expect(density).toBeLessThan(0.9);
+    expect(plan.massFactor.value).toBeCloseTo(plan.factor.value ** 3 * density, 12);
+    expect(plan.expected.massKg!.value).toBeCloseTo(20 * plan.factor.value ** 3 * density, 9);
+    const spread = Math.hypot(from.ci95 / from.value, to.ci95 / to.value);
+    const factor = (3 * plan.factor.ci95) / plan.factor.value;
+    expect(plan.massFactor.ci95 / plan.massFactor.value).toBeCloseTo(Math.hypot(factor, spread), 12);
+  });
+
+  it("planScale for another temperature is as unsure as its coefficient: -1.8e-4 +- 0.75e-4 a kelvin over 20", () => {
+    const { factor } = scale({ targetHz: 523.2, temperature: { measuredC: 20, playedC: 0 } });
+    const drift = ((-3.8e-4 + 1.84e-5) / 2) * -20;
+    expect(factor.value).toBeCloseTo(1 + drift, 12);
+    const coefficient = (Math.hypot(1.5e-4, 1e-6) / 2) * 20;
+    const relative = [0.06 / 523.2, coefficient / (1 + drift), Math.log(1 + drift) * 0.03];
+    expect(factor.ci95 / factor.value).toBeCloseTo(Math.hypot(...relative), 12);
+  });
+
+  it("planScale by a partial of a bell without strike note expects none, and does not warn of it", () => {
+    const silent = { ...soundBell(), strikeNote: null };
+    const plan = scale({ measurement: silent, reference: "nominal", targetHz: 1000 });
+    expect(plan.expected.strikeNoteHz).toBeNull();
+    const doubtful = soundBell();
+    doubtful.strikeNote!.confidence = 0.3;
+    expect(scale({ measurement: doubtful, reference: "nominal", targetHz: 1000 }).notes).toEqual([]);
+    doubtful.strikeNote!.confidence = 0.5;
+    expect(scale({ measurement: doubtful, targetHz: 500 }).notes).toEqual([]);
+  });
+
+  it("planScale warns of a plan far above its model as of one far below", () => {
+    expect(scale({ targetHz: 523.2 * 1.4 }).notes).toEqual([]);
+    expect(scale({ targetHz: 523.2 * 1.6 }).notes.join(" ")).toMatch(/far from the measured bell/);
   });
 });

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import {
+  cubeRoot,
   fitExponent,
   lengthFactor,
   OVERALL_LAW,
@@ -37,6 +38,15 @@ describe("lengthFactor", () => {
     expect(lengthFactor(estimate(1), OVERALL_LAW)).toEqual({ value: 1, ci95: 0 });
   });
 
+  it("lengthFactor carries the ratio's own width over p, and the exponent's by ln(ratio) / p^2", () => {
+    const law = (ci95: number) => ({ exponent: { value: 0.5, ci95 }, source: "" });
+    // Two to the power of two; 1 % over 0.5; ln 2 x 0.05 / 0.25.
+    expect(lengthFactor(estimate(2, 0.01), law(0)).value).toBeCloseTo(4, 12);
+    expect(lengthFactor(estimate(2, 0.01), law(0)).ci95).toBeCloseTo(4 * 0.02, 12);
+    expect(lengthFactor(estimate(2), law(0.05)).ci95).toBeCloseTo(4 * 0.2 * Math.LN2, 12);
+    expect(() => lengthFactor(estimate(2), law(0.5))).toThrow(/do not get higher/);
+  });
+
   it("lengthFactor is wider for the wall alone than overall", () => {
     const wall = lengthFactor(estimate(1.1), WALL_LAW);
     const overall = lengthFactor(estimate(1.1), OVERALL_LAW);
@@ -65,6 +75,14 @@ describe("similarity against published bells", () => {
   });
 });
 
+describe("cubeRoot", () => {
+  it("cubeRoot of 8 kg to 3 % is 2 to 1 %", () => {
+    const { value, ci95 } = cubeRoot(estimate(8, 0.03));
+    expect(value).toBeCloseTo(2, 15);
+    expect(ci95).toBeCloseTo(0.02, 15);
+  });
+});
+
 describe("fitExponent", () => {
   it("fitExponent refuses one bell, bells of one size, and sizes that are none", () => {
     const bell = { frequencyHz: estimate(440), size: estimate(1) };
@@ -73,6 +91,8 @@ describe("fitExponent", () => {
     expect(() => fitExponent([bell, { ...bell, size: estimate(1.01) }])).toThrow(/two or more/);
     expect(() => fitExponent([bell, { ...bell, size: estimate(0) }])).toThrow(/two or more/);
     expect(() => fitExponent([bell, { ...bell, size: estimate(Number.NaN) }])).toThrow(/two or more/);
+    expect(() => fitExponent([bell, { frequencyHz: estimate(0), size: estimate(2) }])).toThrow(/two or more/);
+    expect(fitExponent([bell, { ...bell, size: estimate(1.02) }]).exponent.value).toBeCloseTo(0, 12);
   });
 
   it("fitExponent of two bells goes through both; its interval is that of the measurements", () => {
