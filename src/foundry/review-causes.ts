@@ -1,4 +1,5 @@
-import type { Estimate } from "../measurement/index.ts";
+import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import limits from "./data/review-limits.json" with { type: "json" };
 import { quadrature, relativeCi95 } from "./estimate.ts";
 import type { ScaleResult } from "./scale.ts";
 import { CASTING_SPREAD, WALL_LAW } from "./scaling-law.ts";
@@ -9,6 +10,8 @@ export interface ReviewCause {
   implied: Estimate;
   unit: "%" | "";
   impliedText: string;
+  /** Whether the cause can be as large as that in a casting of its own plan. */
+  possible: boolean;
   /** Whether mass and diameter bear it out; null when neither was measured. */
   agrees: boolean | null;
   evidence: string;
@@ -47,30 +50,68 @@ export function reviewCauses(plan: ScaleResult, { pitch, mass, diameter }: LogDi
   };
   const grown = 1 + plan.contraction.percent.value / 100;
   const none: Estimate = { value: 0, ci95: 0 };
+  const contraction = { value: 100 * (grown / Math.exp(size.value) - 1), ci95: 100 * grown * size.ci95 };
   return [
     {
       cause: "contraction",
-      implied: { value: 100 * (grown / Math.exp(size.value) - 1), ci95: 100 * grown * size.ci95 },
+      implied: contraction,
       unit: "%",
       impliedText: "contraction of the casting",
-      ...agreement({ mass: times(size, 3), diameter: size }, mass, diameter),
+      ...within(
+        limits.contractionPercent,
+        contraction,
+        "%",
+        agreement({ mass: times(size, 3), diameter: size }, mass, diameter),
+      ),
     },
     {
       cause: "alloy",
       implied: exponential(known),
       unit: "",
       impliedText: "square root of E over density, casting over plan",
-      ...agreement({ mass: none, diameter: none }, mass, diameter),
+      ...within(
+        limits.rootOfStiffnessOverDensity,
+        exponential(known),
+        "",
+        agreement({ mass: none, diameter: none }, mass, diameter),
+      ),
     },
     {
       cause: "wall",
       implied: exponential(wall),
       unit: "",
       impliedText: "thickness of the wall, casting over plan",
-      ...agreement({ mass: wall, diameter: none }, mass, diameter),
+      ...within(
+        limits.wall,
+        exponential(wall),
+        "",
+        agreement({ mass: wall, diameter: none }, mass, diameter),
+      ),
     },
   ];
 }
+
+type Agreement = Pick<ReviewCause, "agrees" | "evidence">;
+
+/** Refuses a cause that would have to be larger than it can be. */
+function within(
+  range: number[],
+  { value, ci95 }: Estimate,
+  unit: "%" | "",
+  agreement: Agreement,
+): Pick<ReviewCause, "possible" | "agrees" | "evidence"> {
+  const [low, high] = range as [number, number];
+  if (value + ci95 >= low && value - ci95 <= high) return { possible: true, ...agreement };
+  const space = unit === "" ? "" : " ";
+  return {
+    possible: false,
+    agrees: false,
+    evidence: `beyond what it can be, ${low} to ${high}${space}${unit}`.replace("-", "\u2212"),
+  };
+}
+
+/** How far off a casting of its own plan can sound, cents. */
+export const MOST_PITCH_CENTS: number = limits.pitchCents;
 
 function times(estimate: Estimate, factor: number): Estimate {
   return { value: estimate.value * factor, ci95: estimate.ci95 * factor };
@@ -84,7 +125,7 @@ function agreement(
   predicted: { mass: Estimate; diameter: Estimate },
   mass: Estimate | null,
   diameter: Estimate | null,
-): Pick<ReviewCause, "agrees" | "evidence"> {
+): Agreement {
   const tests = [
     { what: "mass", seen: mass, told: predicted.mass },
     { what: "diameter", seen: diameter, told: predicted.diameter },
@@ -102,8 +143,12 @@ function agreement(
 
 /** A logarithm of a ratio as per cent with its interval, e.g. "+10.7 ± 4.4 %". */
 export function percentText({ value, ci95 }: Estimate): string {
+  if (value === 0 && ci95 === 0) return "no change";
   const ratio = Math.exp(value);
-  const size = Math.abs(100 * (ratio - 1)).toFixed(1);
-  const sign = Number(size) === 0 ? "" : value < 0 ? "−" : "+";
-  return `${sign}${size} ± ${(100 * ratio * ci95).toFixed(1)} %`;
+  return `${value > 0 ? "+" : ""}${estimateWords({ value: 100 * (ratio - 1), ci95: 100 * ratio * ci95 }, "%")}`;
+}
+
+/** An estimate in a sentence, with a true minus. */
+export function estimateWords(estimate: Estimate, unit: string): string {
+  return formatEstimate(estimate, unit).replace(/-/g, "\u2212");
 }

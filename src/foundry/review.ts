@@ -2,10 +2,18 @@ import type { Estimate, TapMeasurement } from "../measurement/index.ts";
 import { contractionFraction } from "./contraction.ts";
 import { InvalidPlanError } from "./error.ts";
 import { quadrature, relativeCi95 } from "./estimate.ts";
-import { logRatio, percentText, type ReviewCause, reviewCauses } from "./review-causes.ts";
+import {
+  estimateWords,
+  logRatio,
+  MOST_PITCH_CENTS,
+  percentText,
+  type ReviewCause,
+  reviewCauses,
+} from "./review-causes.ts";
 import { pairPartials, type ReviewPair } from "./review-pairs.ts";
 import type { ScaleResult } from "./scale.ts";
 import { CASTING_SPREAD } from "./scaling-law.ts";
+import { suspectNote } from "./suspect.ts";
 
 export interface ReviewRequest {
   plan: ScaleResult;
@@ -99,7 +107,7 @@ export function reviewPlan({ plan, measurement, massKg, diameterM }: ReviewReque
       diameter: diameter && logRatio(diameter.measured, diameter.planned),
     }),
   };
-  return { ...result, text: textOf(result, plan) };
+  return { ...result, text: textOf(result, plan, measurement) };
 }
 
 function centsOf(measured: Estimate, planned: Estimate): Estimate {
@@ -133,8 +141,10 @@ function decayRatioOf(pairs: ReviewPair[]): Estimate | null {
 
 type Untold = Omit<ReviewResult, "text">;
 
-function textOf(review: Untold, plan: ScaleResult): string[] {
+function textOf(review: Untold, plan: ScaleResult, measurement: TapMeasurement): string[] {
   const text = [pitchSentence(review.commonCents, review.pitchAsPlanned)];
+  const suspect = suspectNote(measurement, "The casting's");
+  if (suspect !== null) text.push(suspect);
   if (
     review.scatterCents !== null &&
     review.scatterCents > CASTING_SPREAD.frequencyRelative * CENTS_PER_LOG
@@ -146,9 +156,8 @@ function textOf(review: Untold, plan: ScaleResult): string[] {
   if (review.massKg) text.push(sizeSentence("mass", review.massKg));
   if (review.diameterM) text.push(sizeSentence("diameter", review.diameterM));
   if (review.contractionPercent) {
-    const { value, ci95 } = review.contractionPercent;
     text.push(
-      `Its mouth contracted by ${value.toFixed(1)} ± ${ci95.toFixed(1)} % from a pattern cut to the plan, which counted on ${plan.contraction.percent.value.toFixed(1)} ± ${plan.contraction.percent.ci95.toFixed(1)} %.`,
+      `Its mouth contracted by ${estimateWords(review.contractionPercent, "%")} from a pattern cut to the plan, which counted on ${estimateWords(plan.contraction.percent, "%")}.`,
     );
   }
   text.push(causeSentence(review));
@@ -157,18 +166,21 @@ function textOf(review: Untold, plan: ScaleResult): string[] {
     text.push("The plan gives no decay for another alloy, so none is compared.");
   } else if (decay !== null && decay.value + decay.ci95 < 1) {
     text.push(
-      `It rings ${decay.value.toFixed(2)} times as long as planned: less tin than meant (Audy & Audy, China Foundry 2008), pores, a crack or the mounting.`,
+      `It rings ${estimateWords(decay, "")} times as long as planned: less tin than meant (Audy & Audy, China Foundry 2008), pores, a crack or the mounting.`,
     );
   }
   return text;
 }
 
+/** Far below what can be heard or cut. */
+const FINEST_CENTS = 0.1;
+
 function pitchSentence({ value, ci95 }: Estimate, asPlanned: boolean): string {
   const side = Math.round(value) === 0 ? "from" : value < 0 ? "below" : "above";
-  const size = `${Math.abs(value).toFixed(0)} ± ${ci95.toFixed(0)} cents ${side} the plan`;
-  return asPlanned
-    ? `The casting sounds as planned: ${size}, within the interval.`
-    : `The casting sounds ${size}, beyond the interval.`;
+  const size = `${estimateWords({ value: Math.abs(value), ci95: Math.max(ci95, FINEST_CENTS) }, "cents")} ${side} the plan`;
+  if (asPlanned) return `The casting sounds as planned: ${size}, within the interval.`;
+  const far = Math.abs(value) - ci95 > MOST_PITCH_CENTS;
+  return `The casting sounds ${size}, beyond the interval${far ? " and so far that it is hardly a casting of this plan" : ""}.`;
 }
 
 function sizeAsPlanned({ ratio }: Compared): boolean {
@@ -191,16 +203,20 @@ function causeSentence({ causes, pitchAsPlanned, massKg, diameterM }: Untold): s
       ? "Nothing needs explaining; contraction, alloy and wall are as planned as far as this tells."
       : "The pitch is as planned and the size is not, so two things changed and made up for each other: wall and alloy, or size and wall.";
   }
-  const agreeing = causes.filter((cause) => cause.agrees === true);
-  if (causes.every((cause) => cause.agrees === null)) {
-    return "Contraction, alloy or wall may be the cause: weigh the casting and measure its diameter, which tells them apart.";
+  const possible = causes.filter((cause) => cause.possible);
+  if (possible.length === 0) {
+    return "No cause alone can make such a difference: see that this is the casting of this plan, and that the plan's note, alloy and sizes are the ones that were poured.";
   }
+  if (possible.every((cause) => cause.agrees === null)) {
+    const names = possible.map((cause) => cause.cause).join(" or ");
+    return `${names.charAt(0).toUpperCase()}${names.slice(1)} may be the cause: weigh the casting and measure its diameter, which tells them apart.`;
+  }
+  const agreeing = causes.filter((cause) => cause.agrees === true);
   if (agreeing.length === 0) {
     return "No single cause agrees with both pitch and size: more than one changed, or the shape did.";
   }
   const told = agreeing.map(
-    ({ cause, implied, unit, impliedText }) =>
-      `${cause} (${impliedText} ${implied.value.toFixed(unit === "%" ? 1 : 3)} ± ${implied.ci95.toFixed(unit === "%" ? 1 : 3)}${unit === "" ? "" : ` ${unit}`})`,
+    ({ cause, implied, unit, impliedText }) => `${cause} (${impliedText} ${estimateWords(implied, unit)})`,
   );
   const others = causes.filter((cause) => cause.agrees === false).map((cause) => cause.cause);
   const ruled = others.length > 0 ? `; ${others.join(" and ")} alone does not agree with its size` : "";

@@ -17,6 +17,7 @@ import {
   WALL_LAW,
   wallMassSlack,
 } from "./scaling-law.ts";
+import { suspectNote } from "./suspect.ts";
 import { TEMPERATURE_SOURCE, temperatureRatio } from "./temperature.ts";
 
 export interface ScaleRequest {
@@ -49,7 +50,8 @@ export interface PlannedLength {
 }
 
 export interface ScaleResult {
-  from: { label: string; reference: string; frequencyHz: Estimate };
+  /** The measured bell; its mass is as the user gave it, or null. */
+  from: { label: string; reference: string; frequencyHz: Estimate; massKg: Estimate | null };
   targetHz: number;
   targetNote: string | null;
   /** What the plan changes: the whole bell, or its wall alone. */
@@ -115,7 +117,7 @@ export function planScale(request: ScaleRequest): ScaleResult {
     return name === "wall" ? wallFactor : exact(1);
   };
   return {
-    from: { label: measurement.options.label, reference, frequencyHz },
+    from: { label: measurement.options.label, reference, frequencyHz, massKg: size.massKg },
     targetHz,
     targetNote: request.targetNote,
     law: wallOnly ? "wall" : "overall",
@@ -221,7 +223,8 @@ function lengthsOf(
 const FAR_FACTOR = 1.5;
 
 function notesOf(request: ScaleRequest, alloy: ScaleResult["alloy"], factor: Estimate): string[] {
-  const notes: string[] = [];
+  const suspect = suspectNote(request.measurement, "The measured bell's");
+  const notes = suspect === null ? [] : [suspect];
   if (request.wallOnly) {
     notes.push(
       "With the wall alone the partials do not move together, so their ratios change too: expect to tune, and leave metal for it (common practice, no source).",

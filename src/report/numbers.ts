@@ -36,12 +36,31 @@ export function noFiner(estimate: Estimate, leastCi95: number): Estimate {
 export const FINEST_CENTS = 0.1;
 /** Finest interval of a frequency in the one sentence and on a terminal, Hz. */
 export const FINEST_HZ = 0.001;
-/** Finest interval of a decay time in a table, s. */
-export const FINEST_S = 0.001;
+/** Finest interval of a decay time, s and relative: one casting, hung or struck a little otherwise, differs by more. */
+const FINEST_S = 0.001;
+const FINEST_DECAY_RELATIVE = 0.001;
 /** Finest interval of a level in a table, dB. */
 export const FINEST_DB = 0.01;
 /** Finest interval of a ratio in a table: a sixtieth of a cent. */
 export const FINEST_RATIO = 1e-5;
+
+/** A decay time, no finer than matters; the dash for null. */
+export function decayText(seconds: Estimate | null, unit = ""): string {
+  return estimateText(seconds === null ? null : decayNoFiner(seconds), unit);
+}
+
+/** {@link noFiner} for a decay time in seconds. */
+export function decayNoFiner(seconds: Estimate): Estimate {
+  return noFiner(seconds, Math.max(FINEST_S, FINEST_DECAY_RELATIVE * Math.abs(seconds.value)));
+}
+
+/** A sentence in which no line ends between a number, its interval and its unit. */
+export function keepTogether(text: string): string {
+  return text
+    .replace(/(?<=\d) \u00b1 (?=\d)/g, "\u00a0\u00b1\u00a0")
+    .replace(/(?<=\)) \u00d7 (?=10)/g, "\u00a0\u00d7\u00a0")
+    .replace(/(?<=[\d)]) (?=(?:Hz|kHz|s|ms|dB|cents?|kg|g|lb|oz|mm|%|K|\u00b0C)(?![\p{L}\d]))/gu, "\u00a0");
+}
 
 /** "1 partial", "3 partials". */
 export const countOf = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;

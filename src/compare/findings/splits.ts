@@ -29,19 +29,31 @@ function hasLoneMember(pair: Pair, unpaired: readonly UnpairedPartial[]): boolea
 export const splits: CompareRule = {
   id: "splits",
   subject: "Splits",
-  assess({ a, b, pairs, unpaired }) {
+  assess({ a, b, pairs, unpaired, samePattern }) {
+    if (samePattern.outcome === "different") {
+      return notMeasurable("Splits", "Splits of different patterns cannot be set against each other.");
+    }
     if (pairs.length === 0) return notMeasurable("Splits", "No partial of one was found in the other.");
-    const changed =
-      a.freeDecay && b.freeDecay
-        ? pairs.filter((pair) => isChanged(pair) && !hasLoneMember(pair, unpaired))
-        : [];
+    if (!a.freeDecay || !b.freeDecay) {
+      const rough = a.freeDecay ? b.letter : a.letter;
+      return notMeasurable(
+        "Splits",
+        `The ring-down of ${rough} is no sum of free decays, so its splits are not sure.`,
+      );
+    }
+    const changed = pairs.filter((pair) => isChanged(pair) && !hasLoneMember(pair, unpaired));
     const split = pairs.filter(({ splitDifferenceHz }) => splitDifferenceHz !== null);
     const words = changed.map(
       (pair) => `the ${pair.name} (${a.letter}: ${splitWords(pair.a)}, ${b.letter}: ${splitWords(pair.b)})`,
     );
     return {
       outcome: "note",
-      title: changed.length > 0 ? "Warbles changed" : split.length > 0 ? "The same splits" : "No splits",
+      title:
+        changed.length > 0
+          ? "Warbles changed"
+          : split.length > 0
+            ? "No sure change of the splits"
+            : "No splits",
       text:
         changed.length > 0
           ? `The split changed in ${listWords(words)}. A casting sets its own splits, by how round and even it came out, so this is the casting's, not the alloy's, doing.`

@@ -1,6 +1,6 @@
 import type { ReviewResult } from "../../foundry/index.ts";
 import type { Estimate } from "../../measurement/index.ts";
-import { estimateText, FINEST_HZ, noFiner, signedEstimateText } from "../numbers.ts";
+import { estimateText, FINEST_HZ, NOT_MEASURED, noFiner, signedEstimateText } from "../numbers.ts";
 import type { PlanSheet, SheetTable } from "./sheet.ts";
 import { lengthText, massText, type UnitSystem } from "./units.ts";
 
@@ -27,12 +27,15 @@ function comparedTable(review: ReviewResult, units: UnitSystem): SheetTable {
   const partials = review.partials
     .slice(0, MOST_PARTIALS)
     .map(({ name, plannedHz, measuredHz, cents }) => [
-      name ?? "without a name",
+      name ?? `near ${plannedHz.value.toFixed(0)} Hz`,
       estimateText(plannedHz, "Hz"),
       estimateText(noFiner(measuredHz, FINEST_HZ), "Hz"),
       signedEstimateText(cents, "cents"),
     ]);
-  const rows = [...partials, ["all together", "", "", signedEstimateText(commonCents, "cents")]];
+  const rows = [
+    ...partials,
+    ["all together", NOT_MEASURED, NOT_MEASURED, signedEstimateText(commonCents, "cents")],
+  ];
   if (strikeNoteHz) {
     const { planned, measured, ratio } = strikeNoteHz;
     rows.unshift(["strike note", estimateText(planned, "Hz"), estimateText(measured, "Hz"), centsOf(ratio)]);
@@ -50,7 +53,7 @@ function comparedTable(review: ReviewResult, units: UnitSystem): SheetTable {
       `× ${estimateText(ratio)}`,
     ]);
   }
-  if (decayRatio) rows.push(["decay time, middle of the partials", "", "", `× ${estimateText(decayRatio)}`]);
+  if (decayRatio) rows.push(["decay, median", NOT_MEASURED, NOT_MEASURED, `× ${estimateText(decayRatio)}`]);
   return { caption: "Measured against planned.", head: ["what", "planned", "measured", "difference"], rows };
 }
 

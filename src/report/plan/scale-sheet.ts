@@ -1,6 +1,6 @@
 import { formatComposition, type ScaleResult, STRIKE_NOTE } from "../../foundry/index.ts";
 import type { Estimate } from "../../measurement/index.ts";
-import { countOf, estimateText, NOT_MEASURED } from "../numbers.ts";
+import { countOf, decayText, estimateText, NOT_MEASURED } from "../numbers.ts";
 import type { PlanSheet, SheetTable } from "./sheet.ts";
 import { lengthText, massText, temperatureText, type UnitSystem } from "./units.ts";
 
@@ -76,8 +76,8 @@ function lengthsTable(scale: ScaleResult, units: UnitSystem): SheetTable {
       : [["wall, as a factor", "1", estimateText(scale.wallFactor), NOT_MEASURED]];
   const mass = [
     scale.expected.massKg === null
-      ? ["mass, as a factor", "1", estimateText(scale.massFactor), ""]
-      : ["mass", "", massText(scale.expected.massKg, units), ""],
+      ? ["mass, as a factor", "1", estimateText(scale.massFactor), NOT_MEASURED]
+      : ["mass", massText(scale.from.massKg, units), massText(scale.expected.massKg, units), NOT_MEASURED],
   ];
   return {
     caption: `Sizes. The pattern is the casting and a contraction of ${percent}; over an old pattern of the measured bell the casting's factor holds.`,
@@ -98,11 +98,11 @@ function expectedTable({ expected }: ScaleResult): SheetTable {
     caption: `What to expect of the casting, before tuning.${unknown}${more}`,
     head: ["partial", "frequency", "falls by 60 dB in"],
     rows: [
-      ["strike note", estimateText(expected.strikeNoteHz, "Hz"), ""],
-      ...shown.map(({ name, frequencyHz, decayTimeS }) => [
-        name ?? "without a name",
-        estimateText(frequencyHz, "Hz"),
-        estimateText(decayTimeS, "s"),
+      ["strike note", estimateText(expected.strikeNoteHz, "Hz"), NOT_MEASURED],
+      ...shown.map((partial) => [
+        partial.name ?? `partial ${expected.partials.indexOf(partial) + 1}`,
+        estimateText(partial.frequencyHz, "Hz"),
+        decayText(partial.decayTimeS, "s"),
       ]),
     ],
   };

@@ -1,6 +1,6 @@
 import { CAUTIONS_SOURCE, MOLTEN_METAL_CAUTIONS, type PlanDocument } from "../../foundry/index.ts";
 import { cut, printable, wrap } from "../terminal/cells.ts";
-import { textTable } from "../terminal/columns.ts";
+import { type TextColumn, textTable } from "../terminal/columns.ts";
 import { makePaint, type Paint } from "../terminal/paint.ts";
 import { planSheet } from "./plan-sheet.ts";
 import type { SheetTable } from "./sheet.ts";
@@ -60,7 +60,6 @@ function block(heading: string, items: string[], width: number, paint: Paint): s
 }
 
 function tableLines({ caption, head, rows, words = [] }: SheetTable, width: number, paint: Paint): string[] {
-  // The last column of words is broken over lines below its row where it does not fit beside the others.
   const columns = head.map((title, at) => ({
     head: title,
     align: at === 0 || words.includes(at) ? ("left" as const) : ("right" as const),
@@ -71,9 +70,27 @@ function tableLines({ caption, head, rows, words = [] }: SheetTable, width: numb
     ),
     dropOrder: 0,
   }));
-  const { lines } = textTable(columns, width);
-  const body = lines.every((line) => [...line].length <= width) ? lines : stacked(head, rows, width);
+  const body = fitting(columns, width) ?? withWordsBelow(columns, words, width) ?? stacked(head, rows, width);
   return ["", ...paragraph(caption, width, 0), paint(body[0]!, "bold"), ...body.slice(1)];
+}
+
+function fitting(columns: TextColumn[], width: number): string[] | null {
+  const { lines } = textTable(columns, width);
+  return lines.every((line) => [...line].length <= width) ? lines : null;
+}
+
+/** The last column, where it holds words, broken over lines below its row; null where the others do not fit either. */
+function withWordsBelow(columns: TextColumn[], words: number[], width: number): string[] | null {
+  const last = columns.at(-1)!;
+  if (!words.includes(columns.length - 1)) return null;
+  const lines = fitting(columns.slice(0, -1), width);
+  if (lines === null) return null;
+  return lines.flatMap((line, row) => {
+    const cell = row === 0 ? "" : last.cells[row - 1]!;
+    return cell === ""
+      ? [line]
+      : [line, ...paragraph(`${last.head}: ${cell}`, width - 4, 0).map((each) => `    ${each}`)];
+  });
 }
 
 /** Where the columns do not fit side by side: each row as a small list. */

@@ -8,7 +8,7 @@ const split = (name: string, splitHz: number) =>
 
 describe("splits", () => {
   test("splits of the same casting are the same, and of a bell without any there are none", () => {
-    expect(judged("splits", soundBell(), soundBell()).title).toBe("The same splits");
+    expect(judged("splits", soundBell(), soundBell()).title).toBe("No sure change of the splits");
     const plain = bellLike(({ splitHz: _, ...spec }) => spec);
     expect(judged("splits", plain, plain)).toMatchObject({ title: "No splits", evidence: [] });
   });
@@ -27,13 +27,29 @@ describe("splits", () => {
     const partials = [...a.partials, { ...lone, frequencyHz: { value: 621, ci95: 0.01 } }].sort(
       (x, y) => x.frequencyHz.value - y.frequencyHz.value,
     );
-    expect(judged("splits", { ...a, partials }, b).title).toBe("The same splits");
+    expect(judged("splits", { ...a, partials }, b).title).toBe("No sure change of the splits");
     const rough = { ...b, fit: { ...b.fit, freeDecay: false } };
-    expect(judged("splits", soundBell(), rough).title).toBe("The same splits");
+    expect(judged("splits", soundBell(), rough)).toMatchObject({
+      outcome: "not-measurable",
+      text: expect.stringContaining("ring-down of B"),
+    });
   });
 
   test("splits wider than any warble are two tones, and not told as warbles", () => {
-    expect(judged("splits", soundBell(), split("tierce", 35)).title).toBe("The same splits");
+    expect(judged("splits", soundBell(), split("tierce", 35)).title).toBe("No sure change of the splits");
+  });
+
+  test("splits of different patterns are not set against each other", () => {
+    const other = bellLike((spec, i) => ({
+      ...spec,
+      name: null,
+      frequencyHz: spec.frequencyHz * 1.045 ** i,
+    }));
+    expect(judged("pattern", soundBell(), other).outcome).toBe("attention");
+    expect(judged("splits", soundBell(), other)).toMatchObject({
+      outcome: "not-measurable",
+      text: expect.stringContaining("different patterns"),
+    });
   });
 
   test("splits need pairs", () => {
