@@ -59,7 +59,7 @@ export function fitNeighbourhood(search: Search, group: Line[], grow: boolean): 
 }
 
 function asksForMore(search: Search, band: Band, fit: BandFit): boolean {
-  if (excess(band, fit) > 2) return true;
+  if (excess(band, fit) > 1) return true;
   const sorted = Array.from(fit.poles.alpha).sort((a, b) => a - b);
   const middle = sorted[sorted.length >> 1];
   const stride = Math.max(1, Math.floor(band.count / 200));
