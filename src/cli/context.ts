@@ -29,7 +29,8 @@ export function createContext(io: Io, engine: Engine, colourAllowed: boolean): C
   const progress = createProgress(io.stderr, io.stderr.isTTY === true && io.env.TERM !== "dumb", Date.now);
   const say = async (sentence: string): Promise<void> => {
     progress.clear();
-    await writeText(io.stderr, `ringwright: ${plainLine(sentence)}\n`, "standard error");
+    // That standard error cannot be written to can be said nowhere; the exit status still tells.
+    await writeText(io.stderr, `ringwright: ${plainLine(sentence)}\n`, "standard error").catch(ignore);
   };
   return {
     io,
@@ -47,7 +48,7 @@ export function createContext(io: Io, engine: Engine, colourAllowed: boolean): C
       await say(where === undefined || error instanceof CliError ? sentence : ledBy(where, sentence));
       // For developers; a user sees one sentence only.
       if (io.env.RINGWRIGHT_DEBUG && error instanceof Error) {
-        await writeText(io.stderr, `${error.stack}\n`, "standard error");
+        await writeText(io.stderr, `${error.stack}\n`, "standard error").catch(ignore);
       }
       return status;
     },

@@ -1,6 +1,15 @@
 import type { Readable, Writable } from "node:stream";
 import { CliError } from "./exit.ts";
 
+/**
+ * The decoders print complaints of their own to the console; what a user needs of them the reader says in one
+ * sentence. Nothing of this program's speaks through the console.
+ */
+export function silenceLibraries(env: Io["env"]): void {
+  if (env.RINGWRIGHT_DEBUG) return;
+  for (const voice of ["log", "info", "warn", "error", "debug"] as const) console[voice] = () => {};
+}
+
 /** The world as the command line sees it, so that a test can hand in another. */
 export interface Io {
   stdin: Readable & { isTTY?: boolean };

@@ -1,8 +1,9 @@
 import { existsSync, realpathSync, type Stats, statSync } from "node:fs";
-import { open, rename, rm } from "node:fs/promises";
-import { basename, dirname, join, resolve } from "node:path";
+import { link, open, rename, rm } from "node:fs/promises";
+import { dirname, resolve } from "node:path";
 import { CliError, InterruptedError } from "./exit.ts";
 import { STDIN } from "./inputs.ts";
+import { removeLeftovers, temporaryName } from "./temporary-files.ts";
 
 /** Standard output, as every command writes it. */
 export const STDOUT = "-";
@@ -42,11 +43,21 @@ export function checkOutputs(
 }
 
 function checkPlace(option: string, path: string, place: string, force: boolean): void {
-  const info = statSync(place, { throwIfNoEntry: false });
+  let info: Stats | undefined;
+  try {
+    info = statSync(place, { throwIfNoEntry: false });
+  } catch (error) {
+    throw unwritable(`${option} ${path}`, error as NodeJS.ErrnoException);
+  }
   if (info?.isDirectory()) throw new CliError(`${option} ${path} is a folder; name a file in it`);
   if (info && isOrdinary(info) && !force) throw alreadyThere(path);
-  if (!info && !existsSync(dirname(place))) {
+  if (info) return;
+  const folder = statSync(dirname(place), { throwIfNoEntry: false });
+  if (!folder) {
     throw new CliError(`${option} ${path}: the folder ${dirname(path)} is not there; make it first`);
+  }
+  if (!folder.isDirectory()) {
+    throw new CliError(`${option} ${path}: ${dirname(path)} is a file, not a folder; name another place`);
   }
 }
 
@@ -60,41 +71,85 @@ function alreadyThere(path: string): CliError {
 
 /**
  * Writes a file whole or not at all: to a temporary name beside it, flushed to disk, then renamed. A failure
- * or Ctrl-C takes the temporary file away and leaves an old file as it was; a power cut leaves the old or the
- * new one. A device or a pipe (`/dev/stdout`) is written to directly, since it cannot be replaced.
+ * or Ctrl-C takes the temporary file away and leaves an old file as it was; a power cut or a kill leaves the old or
+ * the new one, and perhaps the temporary file, which a later write of the same name takes away. Of several programs
+ * that write one name at once the last one wins with --force, and the first without. A device or a pipe
+ * (`/dev/stdout`) is written to directly, since it cannot be replaced.
  */
 export async function writeOutput(
   path: string,
   content: string | Uint8Array,
   { cwd, force }: { cwd: string; force: boolean },
 ): Promise<void> {
-  const named = resolve(cwd, path);
-  const info = statSync(named, { throwIfNoEntry: false });
   try {
+    const named = resolve(cwd, path);
+    const info = statSync(named, { throwIfNoEntry: false });
     if (info && !isOrdinary(info)) return await writeThrough(named, content, "w");
     // Through a link it is the file behind that is replaced, not the link.
     const place = info ? realpathSync(named) : named;
-    const temporary = join(dirname(place), `.${basename(place).slice(0, 200)}.${process.pid}.tmp`);
+    const temporary = temporaryName(place);
     await undisturbed(temporary, async (interrupted) => {
-      await writeThrough(temporary, content, "wx");
+      await removeLeftovers(place);
+      // Who may read the old file may read the new one, and nobody else.
+      await writeThrough(temporary, content, "wx", info ? info.mode & 0o777 : undefined);
       if (interrupted()) throw new InterruptedError();
-      if (!force && existsSync(place)) throw alreadyThere(path);
-      await rename(temporary, place);
+      if (force) await rename(temporary, place);
+      else await giveName(temporary, place, path);
+      await flushFolder(dirname(place));
     });
   } catch (error) {
     throw error instanceof CliError ? error : unwritable(path, error as NodeJS.ErrnoException);
   }
 }
 
-async function writeThrough(place: string, content: string | Uint8Array, flags: "w" | "wx"): Promise<void> {
-  const file = await open(place, flags);
+async function writeThrough(
+  place: string,
+  content: string | Uint8Array,
+  flags: "w" | "wx",
+  mode?: number,
+): Promise<void> {
+  const file = await open(place, flags, mode);
   try {
+    // The mask of the process takes bits away from a mode that is asked for.
+    if (mode !== undefined) await file.chmod(mode).catch(() => {});
     await file.writeFile(content);
     // Pipes and terminals know no flush.
     if (flags === "wx") await file.sync();
   } finally {
     await file.close();
   }
+}
+
+/** What a file system without hard links (FAT, some network folders) says. */
+const NO_LINKS = ["EPERM", "ENOSYS", "ENOTSUP", "EOPNOTSUPP", "EMLINK", "EXDEV", "EINVAL"];
+
+/** Gives the temporary file its name unless the name is taken: in one step where the file system has one. */
+async function giveName(temporary: string, place: string, path: string): Promise<void> {
+  try {
+    await link(temporary, place);
+  } catch (error) {
+    const { code = "" } = error as NodeJS.ErrnoException;
+    if (code === "EEXIST") throw alreadyThere(path);
+    if (!NO_LINKS.includes(code)) throw error;
+    if (existsSync(place)) throw alreadyThere(path);
+    return await rename(temporary, place);
+  }
+  await rm(temporary, { force: true });
+}
+
+/** So that the new name outlives a power cut; some systems cannot, and the file itself is whole either way. */
+async function flushFolder(folder: string): Promise<void> {
+  const handle = await open(folder, "r").catch(() => null);
+  await handle?.sync().catch(() => {});
+  await handle?.close();
+}
+
+const SIGNALS = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+/** Whom to tell of a signal: the files that are being written now. One listener serves all, however many they are. */
+const writing = new Set<() => void>();
+
+function tellWriting(): void {
+  for (const tell of writing) tell();
 }
 
 /**
@@ -109,15 +164,16 @@ async function undisturbed(
   const note = (): void => {
     signalled = true;
   };
-  const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
-  for (const signal of signals) process.on(signal, note);
+  if (writing.size === 0) for (const signal of SIGNALS) process.on(signal, tellWriting);
+  writing.add(note);
   try {
     await step(() => signalled);
   } catch (error) {
     await rm(temporary, { force: true }).catch(() => {});
     throw error;
   } finally {
-    for (const signal of signals) process.off(signal, note);
+    writing.delete(note);
+    if (writing.size === 0) for (const signal of SIGNALS) process.off(signal, tellWriting);
   }
   if (signalled) throw new InterruptedError();
 }
@@ -128,10 +184,19 @@ export function unwritable(path: string, error: NodeJS.ErrnoException): CliError
     case "ENOSPC":
     case "EDQUOT":
       return new CliError(`${path}: the disk is full; free some space or write elsewhere`);
+    case "EFBIG":
+      return new CliError(`${path}: larger than files may be here (see ulimit -f); write elsewhere`);
     case "EACCES":
     case "EPERM":
-    case "EROFS":
       return new CliError(`${path}: you are not allowed to write there; name a file in a folder of yours`);
+    case "EROFS":
+      return new CliError(`${path}: that folder can only be read; name a file in another one`);
+    case "ENOTDIR":
+      return new CliError(`${path}: part of this path is a file, not a folder; check the path`);
+    case "ENOENT":
+      return new CliError(`${path}: the folder ${dirname(path)} is not there; make it first`);
+    case "ENAMETOOLONG":
+      return new CliError(`${path}: this name is longer than the system allows; choose a shorter one`);
     default:
       return new CliError(`${path}: cannot be written (${error.code ?? error.message}); name another file`);
   }

@@ -1,8 +1,18 @@
-import { mkdirSync, readdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import {
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  readlinkSync,
+  statSync,
+  symlinkSync,
+  utimesSync,
+  writeFileSync,
+} from "node:fs";
+import { basename, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { CliError } from "../../src/cli/exit.ts";
 import { checkOutputs, unwritable, writeOutput } from "../../src/cli/outputs.ts";
+import { removeLeftovers, STALE_MS, temporaryName } from "../../src/cli/temporary-files.ts";
 import { temporaryFolder } from "./harness.ts";
 
 describe("checkOutputs", () => {
@@ -22,6 +32,16 @@ describe("checkOutputs", () => {
     expect(check(cwd, ["no/out.json"])).toThrow(
       "--json no/out.json: the folder no is not there; make it first",
     );
+  });
+
+  it("checkOutputs(targets) refuses a path through a file and a name that the system cannot hold", () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "bell.wav"), "");
+    expect(check(cwd, ["bell.wav/out.json"])).toThrow(
+      "--json bell.wav/out.json: part of this path is a file, not a folder; check the path",
+    );
+    const long = `${"a".repeat(300)}.json`;
+    expect(check(cwd, [long])).toThrow(`--json ${long}: this name is longer than the system allows`);
   });
 
   it("checkOutputs(targets) refuses two results in one place, however it is spelt", () => {
@@ -75,6 +95,38 @@ describe("writeOutput", () => {
     await expect(writeOutput("/dev/full", "text", { cwd, force: true })).rejects.toThrow("the disk is full");
   });
 
+  it("writeOutput(path) takes a name as long as the system holds, of letters of several bytes", async () => {
+    const cwd = temporaryFolder();
+    // 85 letters of 3 bytes: the 255 bytes that ext4, APFS and NTFS take at least.
+    const name = "鐘".repeat(85);
+    await writeOutput(name, "text", { cwd, force: false });
+    expect(readdirSync(cwd)).toEqual([name]);
+  });
+
+  it("writeOutput(path) keeps who may read the file that it replaces", async () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "out.txt"), "old", { mode: 0o600 });
+    await writeOutput("out.txt", "new", { cwd, force: true });
+    expect(statSync(join(cwd, "out.txt")).mode & 0o777).toBe(0o600);
+  });
+
+  it("writeOutput(path) by many at once gives one whole file; without force only the first may", async () => {
+    const cwd = temporaryFolder();
+    const texts = Array.from({ length: 20 }, (_, i) => `${i}`.repeat(200_000));
+    const first = await Promise.allSettled(
+      texts.map((text) => writeOutput("out.txt", text, { cwd, force: false })),
+    );
+    const won = first.flatMap(({ status }, i) => (status === "fulfilled" ? [i] : []));
+    expect(won).toHaveLength(1);
+    expect(readFileSync(join(cwd, "out.txt"), "utf8")).toBe(texts[won[0]!]);
+    for (const each of first) {
+      if (each.status === "rejected") expect(each.reason.message).toMatch(/^out\.txt is already there; /);
+    }
+    await Promise.all(texts.map((text) => writeOutput("out.txt", text, { cwd, force: true })));
+    expect(texts).toContain(readFileSync(join(cwd, "out.txt"), "utf8"));
+    expect(readdirSync(cwd)).toEqual(["out.txt"]);
+  });
+
   it("writeOutput(path) held up by Ctrl-C takes the temporary file away and keeps the old file", async () => {
     const cwd = temporaryFolder();
     writeFileSync(join(cwd, "out.txt"), "old");
@@ -90,10 +142,32 @@ describe("writeOutput", () => {
   });
 });
 
+describe("removeLeftovers", () => {
+  it("removeLeftovers(place) removes what a killed run left of this file, and nothing else", async () => {
+    const cwd = temporaryFolder();
+    const place = join(cwd, "out.txt");
+    const old = [temporaryName(place), temporaryName(join(cwd, "other.txt")), join(cwd, ".out.txt.mine.tmp")];
+    const fresh = temporaryName(place);
+    for (const path of [...old, fresh]) writeFileSync(path, "half");
+    const longAgoS = (Date.now() - STALE_MS) / 1000 - 1;
+    for (const path of old) utimesSync(path, longAgoS, longAgoS);
+    await removeLeftovers(place);
+    expect(readdirSync(cwd).sort()).toEqual([old[1]!, old[2]!, fresh].map((path) => basename(path)).sort());
+  });
+
+  it("removeLeftovers(place) where there is no folder is silent", async () => {
+    await expect(removeLeftovers(join(temporaryFolder(), "no", "out.txt"))).resolves.toBeUndefined();
+  });
+});
+
 describe("unwritable", () => {
   it.each([
     ["ENOSPC", /the disk is full/],
-    ["EROFS", /not allowed to write there/],
+    ["EROFS", /that folder can only be read/],
+    ["EFBIG", /larger than files may be here/],
+    ["ENOTDIR", /part of this path is a file/],
+    ["ENOENT", /the folder \. is not there/],
+    ["ENAMETOOLONG", /longer than the system allows/],
     ["EACCES", /not allowed to write there/],
     ["EIO", /cannot be written \(EIO\)/],
   ])("unwritable(path, %s) says it in plain words", (code, sentence) => {

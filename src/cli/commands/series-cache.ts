@@ -6,12 +6,11 @@ import { pipeline } from "node:stream/promises";
 import { isTapMeasurement } from "../../measurement/index.ts";
 import { EXIT } from "../exit.ts";
 import { writeOutput } from "../outputs.ts";
+import { STALE_MS } from "../temporary-files.ts";
 import type { Job, JobResult } from "./series-job.ts";
 
 /** Changes when what is stored, or what it depends on, changes. */
 const LAYOUT = 1;
-/** Half-written files of a killed run are older than this. */
-const STALE_MS = 10 * 60 * 1000;
 
 /** Beside the series file. Everything in it can be deleted: it is measured again. */
 export const CACHE_FOLDER = ".ringwright-cache";
