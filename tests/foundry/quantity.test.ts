@@ -45,14 +45,17 @@ describe("parseMassKg", () => {
   });
 });
 
-describe("the sentences for what is no quantity", () => {
+describe("parseMassKg, parseLengthM, parseVolumeM3", () => {
   it.each([
-    [parseMassKg, "a mass", "kg, g, t, lb, lbs, oz", "12.5kg or 27.6lb"],
-    [parseLengthM, "a length", "mm, cm, m, in, ft", "120mm or 4.75in"],
-    [parseVolumeM3, "a volume", "mm3, cm3, ml, l, m3, in3, ft3", "1370cm3 or 83.6in3"],
+    { parse: parseMassKg, what: "a mass", units: "kg, g, t, lb, lbs, oz", example: "12.5kg or 27.6lb" },
+    { parse: parseLengthM, what: "a length", units: "mm, cm, m, in, ft", example: "120mm or 4.75in" },
+    {
+      ...{ parse: parseVolumeM3, what: "a volume", units: "mm3, cm3, ml, l, m3, in3, ft3" },
+      example: "1370cm3 or 83.6in3",
+    },
   ])(
-    "%o names what is wanted, every unit, and an example that it takes itself",
-    (parse, what, units, example) => {
+    "$parse.name names $what, every unit, and an example that it takes itself",
+    ({ parse, what, units, example }) => {
       expect(() => parse("12")).toThrow(
         `"12" is not ${what}; write a number with a decimal point and a unit (${units}), for example ${example}`,
       );
