@@ -1,6 +1,6 @@
 import { openDecoded } from "../../src/audio/index.ts";
-import { fitModes, type ModeFit, type RingDown } from "../../src/partials/index.ts";
-import { examineRecording, strikeAudio } from "../../src/tap/index.ts";
+import type { ModeFit } from "../../src/partials/index.ts";
+import { examineRecording, fitStrike } from "../../src/tap/index.ts";
 import { type Estimator, type FitReport, timed } from "./estimator.ts";
 
 /** As a recording is measured: strikes found, every ring-down fitted; the estimates are those of the best strike. */
@@ -19,25 +19,21 @@ export const dampedLines: Estimator = {
     });
     const examined = timed(stages, "strikes", () => examineRecording("bell.wav", recording));
     const fits: ModeFit[] = [];
-    let bestRing: RingDown | null = null;
     timed(stages, "modes", () => {
-      for (let i = 0; i < examined.strikes.length; i++) {
-        const { ring } = strikeAudio(recording, examined, i);
-        fits.push(fitModes(ring));
-        if (i === 0) bestRing = ring;
-      }
+      for (let i = 0; i < examined.strikes.length; i++) fits.push(fitStrike(recording, examined, i));
     });
-    if (bestRing === null) {
+    if (fits.length === 0) {
       return { estimates: [], referenceSample: 0, startSample: 0, stages, freeDecay: true };
     }
-    return reportOf(fits[0], bestRing, stages);
+    return reportOf(fits[0], examined.strikes[0].strike.onsetSample, stages);
   },
 };
 
-export function reportOf(fit: ModeFit, ring: RingDown, stages: FitReport["stages"]): FitReport {
+/** Samples count from the start of the recording. */
+export function reportOf(fit: ModeFit, onsetSample: number, stages: FitReport["stages"]): FitReport {
   return {
     estimates: fit.modes,
-    referenceSample: ring.onsetSample,
+    referenceSample: onsetSample,
     startSample: fit.startSample,
     stages,
     freeDecay: fit.freeDecay,

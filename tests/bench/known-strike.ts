@@ -13,7 +13,7 @@ export const knownStrike: Estimator = {
     const ring = ringOf(channels, sampleRateHz, strike);
     return reportOf(
       timed(stages, "modes", () => fitModes(ring)),
-      ring,
+      ring.onsetSample,
       stages,
     );
   },
