@@ -81,8 +81,9 @@ function freeEstimate(ring: RingDown, probed: FreeStart, open: SearchOpener): Es
       stopReason = findLines(search, CLOSING_PASS);
     }
   }
-  if (smearedShare(neighbourhoods(search)) > SMEARED_SHARE) return null;
   settleLines(search);
+  // After the backward test: what it takes out is no sign of anything.
+  if (smearedShare(neighbourhoods(search)) > SMEARED_SHARE) return null;
   const found = search.lines.length;
   const lines = stabilise(search, lateSearches(search, startSample, open));
   const settled = lines.filter((l) => l.settled);
