@@ -1,18 +1,27 @@
-import type { Recording } from "../audio/index.ts";
+import type { ByteSource, OpenRecording } from "../audio/index.ts";
 import type { Profile } from "../bell/index.ts";
 import type { TapMeasurement, TapOptions } from "../measurement/index.ts";
+import type { ExaminedRecording, FittedStrike, StrikePlace, TapInput } from "../tap/index.ts";
 import { readReportScripts } from "./report-scripts.ts";
 
-/** One decoded recording under the name that results show. */
+/** One recording under the name that results show. */
 export interface NamedRecording {
   file: string;
-  recording: Recording;
+  recording: OpenRecording;
 }
+
+/** Fits strikes somewhere else; null where that would not pay. */
+export type FitElsewhere = (
+  examined: ExaminedRecording[],
+  places: StrikePlace[],
+) => Promise<FittedStrike[] | null>;
 
 /** Samples for a player: one array a channel, full scale = 1. */
 export interface Sound {
   channels: Float32Array[];
   sampleRateHz: number;
+  /** The stretch of the recording that this is, s, and the most that is carried, MiB; null or absent where it is whole. */
+  cut?: { fromS: number; toS: number; mostMiB: number } | null;
 }
 
 /**
@@ -20,9 +29,18 @@ export interface Sound {
  * the arguments never waits for a decoder, a fit or a chart.
  */
 export interface Engine {
-  decodeRecording(bytes: Uint8Array): Promise<Recording>;
-  /** @param profile the ideal ratios; without it the built-in ones that the options name */
-  measureTap(inputs: NamedRecording[], options: TapOptions, profile?: Profile): Promise<TapMeasurement>;
+  /** @param mostHeldValues samples over all channels up to which a recording is kept in memory */
+  openRecording(source: ByteSource, mostHeldValues?: number): Promise<OpenRecording>;
+  /**
+   * @param profile the ideal ratios; without it the built-in ones that the options name
+   * @param elsewhere fits the strikes on other threads
+   */
+  measureTap(
+    inputs: TapInput[],
+    options: TapOptions,
+    profile?: Profile,
+    elsewhere?: FitElsewhere,
+  ): Promise<TapMeasurement>;
   tapJson(measurement: TapMeasurement): Promise<string>;
   tapSummary(measurement: TapMeasurement, look: { colour: boolean; width: number | null }): Promise<string>;
   /** @param sound what the report plays, or null; @param generatedAt when it was made, in words */
@@ -30,9 +48,15 @@ export interface Engine {
 }
 
 export const lazyEngine: Engine = {
-  decodeRecording: async (bytes) => (await import("../audio/index.ts")).decodeRecording(bytes),
-  measureTap: async (inputs, options, profile) =>
-    (await import("../tap/index.ts")).measureTap(inputs, options, profile),
+  openRecording: async (source, mostHeldValues) =>
+    (await import("../audio/index.ts")).openRecording(source, mostHeldValues),
+  async measureTap(inputs, options, profile, elsewhere) {
+    const tap = await import("../tap/index.ts");
+    if (elsewhere === undefined) return tap.measureTap(inputs, options, profile);
+    const prepared = tap.prepareTap(inputs);
+    const fits = (await elsewhere(prepared.examined, prepared.places)) ?? tap.fitStrikes(prepared);
+    return tap.finishTap(prepared, fits, options, profile);
+  },
   tapJson: async (measurement) => (await import("../measurement/index.ts")).writeTapJson(measurement),
   tapSummary: async (measurement, look) =>
     (await import("../report/tap/index.ts")).terminalSummary(measurement, look),
@@ -40,6 +64,7 @@ export const lazyEngine: Engine = {
     const { htmlReport } = await import("../report/tap/index.ts");
     const audio = sound && {
       recordingWav: (await import("../audio/index.ts")).encodeWav16(sound.channels, sound.sampleRateHz),
+      cut: sound.cut ?? null,
     };
     return htmlReport(measurement, { ...(await readReportScripts()), audio, generatedAt });
   },

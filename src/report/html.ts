@@ -1,3 +1,5 @@
+import { keepTogether } from "./numbers.ts";
+
 /** A piece of finished HTML. Only {@link html} and {@link trustedHtml} make one, so that text cannot pass for markup. */
 export class Html {
   readonly text: string;
@@ -16,13 +18,23 @@ const ENTITIES: Record<string, string> = {
   "'": "&#39;",
 };
 
-/** Control characters other than tab and line feed: HTML forbids them, and a carriage return would not survive parsing. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to replace
-const CONTROLS = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g;
+/**
+ * Characters that must not act: control characters other than tab and line feed, which HTML forbids (a carriage return
+ * would not survive parsing); line and paragraph separators, which end a line of script; overrides, embeddings and isolates
+ * of the writing direction, with which a name can be made to read as another; halves of a surrogate pair.
+ */
+const ACTING =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to replace
+  /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]|\p{Surrogate}/gu;
 
-/** Text for an HTML body or a quoted attribute; control characters become U+FFFD. */
+/** The same text with U+FFFD for every character that acts instead of being read. */
+export function inert(text: string): string {
+  return text.replace(ACTING, "\ufffd");
+}
+
+/** Text for an HTML body or a quoted attribute. */
 export function escapeHtml(text: string): string {
-  return text.replace(CONTROLS, "\ufffd").replace(/[&<>"']/g, (character) => ENTITIES[character]!);
+  return inert(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
 }
 
 function render(value: HtmlValue): string {
@@ -47,14 +59,17 @@ export function foreign(text: string): Html {
   return html`<bdi>${text}</bdi>`;
 }
 
+/** A text of sentences: as {@link foreign}, with numbers, their intervals and units, and options kept on one line each. */
+export function prose(text: string): Html {
+  const pieces = keepTogether(text).split(/(--[a-z][a-z\d-]*(?: [a-z]+=[A-Z]+)?)/);
+  return html`<bdi>${pieces.map((piece, i) => (i % 2 === 1 ? html`<span class="option">${piece}</span>` : piece))}</bdi>`;
+}
+
 /**
  * JSON for a data block, `<script type="application/json">`: every "<" is escaped, so neither an end tag nor a
- * comment can begin inside it. Line separators are escaped for readers that take JSON for script.
+ * comment can begin inside it. Its texts are drawn and spoken, so they are made inert as those of the page are.
  */
 export function jsonForScript(value: unknown): Html {
-  const text = JSON.stringify(value)
-    .replace(/</g, "\\u003c")
-    .replace(/\u2028/g, "\\u2028")
-    .replace(/\u2029/g, "\\u2029");
-  return new Html(text);
+  const text = JSON.stringify(value, (_, each: unknown) => (typeof each === "string" ? inert(each) : each));
+  return new Html(text.replace(/</g, "\\u003c"));
 }

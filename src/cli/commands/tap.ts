@@ -16,7 +16,7 @@ import {
 } from "../options.ts";
 import { loadProfile } from "../profile.ts";
 import { readRecordings } from "../recordings.ts";
-import { soundForReport } from "../report-sound.ts";
+import { MOST_SOUND_BYTES, soundForReport } from "../report-sound.ts";
 import { checkResults, deliverResults, type ResultFlags, type Results } from "../results.ts";
 import { ledBy } from "../sentence.ts";
 import type { CommandSpec } from "../spec.ts";
@@ -138,7 +138,11 @@ async function soundOf(
     const stretch = `${cut.fromS.toFixed(1)} to ${cut.toS.toFixed(1)} s`;
     await context.say(`${file} is long, so the report plays only its ${stretch}; --no-audio leaves it out`);
   }
-  return { channels, sampleRateHz: recording.sampleRateHz };
+  return {
+    channels,
+    sampleRateHz: recording.sampleRateHz,
+    cut: cut && { ...cut, mostMiB: MOST_SOUND_BYTES / 2 ** 20 },
+  };
 }
 
 /** As a reader's own clock shows it: "2026-05-01 12:00". */

@@ -3,6 +3,7 @@ import type { Estimate } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
 import {
+  decayText,
   estimateText,
   FINEST_CENTS,
   FINEST_HZ,
@@ -63,7 +64,7 @@ export function pairsTable(view: TwoView): Html {
     ? "that of a change holds the spread between strikes."
     : "with one strike of a casting the spread between strikes is not known, and changes are held against the fits alone.";
   return table({
-    caption: html`${two.pairs.length} pairs. \u00b1 is the half-width of the 95\u00a0% interval; ${spread} Where both partials are split, frequency and decay are those of the middle between the members. Choose a partial to hear it of ${a.letter}, then of ${b.letter}.`,
+    caption: html`${two.pairs.length} pairs. \u00b1 is the half-width of the 95\u00a0% interval; ${spread} No interval holds the recorders' clocks; where there were two, they may differ by 0.2\u00a0cents (from memory). Where both partials are split, frequency and decay are those of the middle between the members. Choose a partial to hear it of ${a.letter}, then of ${b.letter}.`,
     name: `Partials of ${a.letter} and ${b.letter}`,
     columns: [
       text("partial"),
@@ -81,8 +82,8 @@ export function pairsTable(view: TwoView): Html {
         estimateText(noFiner(pair.a.frequencyHz, FINEST_HZ)),
         estimateText(noFiner(pair.b.frequencyHz, FINEST_HZ)),
         signedEstimateText(noFiner(pair.cents, FINEST_CENTS / 10)),
-        estimateText(pair.a.decayTimeS),
-        estimateText(pair.b.decayTimeS),
+        decayText(pair.a.decayTimeS),
+        decayText(pair.b.decayTimeS),
         estimateText(pair.decayRatio),
         changedText(pair),
       ],

@@ -1,6 +1,6 @@
 import type { Comparison, Pair } from "../../compare/index.ts";
 import type { Estimate } from "../../measurement/index.ts";
-import { countOf, FINEST_CENTS, FINEST_HZ, noFiner } from "../numbers.ts";
+import { countOf, decayNoFiner, FINEST_CENTS, FINEST_HZ, noFiner } from "../numbers.ts";
 import { block, foreignToTerminal } from "../terminal/block.ts";
 import { cut, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
@@ -27,7 +27,7 @@ const NARROW = 60;
 type Told = Pick<TwoView, "two" | "a" | "b">;
 
 /** Finest interval of a decay time and of a ratio on a terminal. */
-const FINEST_S = 0.001;
+const FINEST_RING_RATIO = 0.001;
 
 function columns({ two: { pairs }, a }: Told, width: number): TextColumn[] {
   const estimates = (head: string, values: Estimate[], dropOrder: number, signed = false): TextColumn => {
@@ -55,12 +55,12 @@ function columns({ two: { pairs }, a }: Told, width: number): TextColumn[] {
     ),
     estimates(
       `${a.letter} T60 s`,
-      pairs.map((pair) => noFiner(pair.a.decayTimeS, FINEST_S)),
+      pairs.map((pair) => decayNoFiner(pair.a.decayTimeS)),
       3,
     ),
     estimates(
       "T60 ratio",
-      pairs.map(({ decayRatio }) => noFiner(decayRatio, FINEST_S)),
+      pairs.map(({ decayRatio }) => noFiner(decayRatio, FINEST_RING_RATIO)),
       1,
     ),
     { head: "beyond", align: "left", cells: beyond, dropOrder: 2 },

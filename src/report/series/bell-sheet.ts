@@ -1,7 +1,7 @@
 import type { SeriesBellResult } from "../../series/index.ts";
 import { figure, legend, section } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
-import { estimateText, FINEST_HZ, noFiner, plainNumber } from "../numbers.ts";
+import { decayText, estimateText, FINEST_HZ, noFiner, plainNumber } from "../numbers.ts";
 import { facts, plainRows, table } from "../table.ts";
 import { type historyChart, historyId, historyLegend } from "./history-chart.ts";
 import {
@@ -71,7 +71,7 @@ function currentTable(bell: SeriesBellResult): Html | null {
         estimateText(noFiner(frequencyHz, FINEST_HZ)),
         plainNumber(targetHz, 2),
         centsText(deviationCents),
-        estimateText(decayTimeS),
+        decayText(decayTimeS),
       ]),
     ),
   });

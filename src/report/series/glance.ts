@@ -2,18 +2,11 @@ import type { Estimate } from "../../measurement/index.ts";
 import type { SeriesResult } from "../../series/index.ts";
 import { roundUp } from "../axes.ts";
 import { foreign, type Html, html } from "../html.ts";
+import { centredStrip, stripText } from "../strip.ts";
 import { table } from "../table.ts";
 import { centsText, lastMeasured, partialNames, targetText } from "./words.ts";
 
 const LEAST_LIMIT_CENTS = 10;
-
-const percent = (part: number) => `${(100 * part).toFixed(2)}%`;
-
-/** Place tells the deviation, not colour: a mark left of the line is flat, right of it sharp. */
-function strip({ value, ci95 }: Estimate, limit: number): Html {
-  const at = (cents: number) => percent(0.5 + (0.44 * Math.max(-limit, Math.min(limit, cents))) / limit);
-  return html`<svg class="strip" aria-hidden="true"><line class="strip-ideal" x1="50%" x2="50%" y1="0" y2="100%"/><line class="strip-from" x1="50%" x2="${at(value)}" y1="50%" y2="50%"/><line class="strip-ci" x1="${at(value - ci95)}" x2="${at(value + ci95)}" y1="50%" y2="50%"/><svg x="${at(value)}" y="50%" overflow="visible"><path class="point-partial" d="M0-5 5 0 0 5-5 0z"/></svg></svg>`;
-}
 
 /** The set in one table: bells by partials, how far each lies from its target after the last pass. Needs no script. */
 export function seriesGlance(result: SeriesResult): Html {
@@ -23,9 +16,7 @@ export function seriesGlance(result: SeriesResult): Html {
   const reach = cents.map(({ deviationCents: d }) => Math.abs(d.value) + d.ci95);
   const limit = roundUp(Math.max(LEAST_LIMIT_CENTS, ...reach));
   const cell = (deviation: Estimate | null | undefined): Html =>
-    deviation
-      ? html`${strip(deviation, limit)}<span class="strip-text">${centsText(deviation)}</span>`
-      : html`\u2013`;
+    deviation ? html`${centredStrip(deviation, limit)}${stripText(centsText(deviation))}` : html`\u2013`;
   return html`<div class="series-glance">${table({
     caption: `Cents from target after the last pass: flat to the left of each line, sharp to the right. A strip reaches from \u2212${limit} to +${limit} cents.`,
     name: "The set at a glance",

@@ -92,4 +92,4 @@ export function temperatureText({ temperature }: SeriesResult): string | null {
 
 /** Where the reader is reminded that two bells measured on one day differ less than on two. */
 export const STATED_INTERVALS =
-  "\u00b1 is the half-width of the 95\u00a0% interval of the measurement; predictions hold the scatter of cuts and bells too.";
+  "\u00b1 is the half-width of the 95\u00a0% interval of the measurement; predictions hold the scatter of cuts and bells too. No interval holds the recorder's own clock, some 0.1\u00a0cents on all frequencies alike (common practice, no source).";

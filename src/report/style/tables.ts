@@ -17,7 +17,11 @@ button {
   padding: .3rem .8rem; min-height: 2rem; cursor: pointer;
 }
 button:hover { background: var(--patina-wash); }
-.chooser { display: inline-flex; align-items: baseline; padding: .05rem .5rem .05rem .35rem; min-height: 1.6rem; font-weight: 600; text-align: left; white-space: nowrap; }
+.chooser {
+  display: inline-flex; align-items: baseline; padding: .05rem .5rem .05rem .35rem; min-height: 1.6rem; font-weight: 600; text-align: left;
+  width: max-content; max-width: min(16rem, 60vw); overflow-wrap: anywhere;
+}
+
 .chooser::before { content: ""; flex: none; border: .32em solid transparent; border-left: .5em solid var(--patina); border-right: 0; margin-right: .4em; }
 .chooser[aria-pressed="true"] { background: var(--copper); color: var(--paper); border-color: var(--copper); }
 .chooser[aria-pressed="true"]::before { border: 0; width: .6em; height: .6em; background: currentColor; margin-right: .3em; }
@@ -27,16 +31,31 @@ button:hover { background: var(--patina-wash); }
 .glance td:last-child, .glance th:last-child { padding-right: 0; }
 .strip { display: block; width: 100%; height: 1.6rem; }
 @media (max-width: 50rem) {
-  .strip-cell { grid-template-columns: 1fr; }
+  .strip-cell { grid-template-columns: minmax(0, 1fr); }
   .glance table { table-layout: fixed; }
-  .glance thead th:first-child { width: 31%; }
-  .glance tbody th, .chooser { white-space: normal; }
+  .glance thead th:first-child { width: 34%; }
+  .glance tbody th { white-space: normal; }
+  .glance .chooser { max-width: 100%; font-size: .82rem; padding-right: .3rem; }
+  .glance th, .glance td { padding-right: .5rem; }
+  .chooser { max-width: min(9rem, 38vw); }
+  .scroll tbody th { min-width: 5rem; }
+  .scroll td:not(.number) { min-width: 7rem; }
+  .scroll td:not(.number):last-child { min-width: 13rem; }
+  .glance td:not(.number), .glance td:not(.number):last-child, .glance tbody th { min-width: 0; }
+  .series-glance td:not(.number):last-child { min-width: 5.6rem; }
+  .strip-text { font-size: .82rem; }
+}
+@media (max-width: 24rem) {
+  .glance .chooser::before { content: none; }
+  .glance .chooser { padding-left: .3rem; font-size: .78rem; }
+  .strip-text { white-space: normal; }
 }
 .strip-ideal { stroke: var(--edge); stroke-width: 1.5; }
 .strip-from { stroke: var(--patina); stroke-width: 4; }
 .strip-ci { stroke: var(--ink); stroke-width: 1.5; }
 .strip-ring { fill: var(--patina); }
 .strip-text { font-size: .88rem; white-space: nowrap; }
+.strip-text span { white-space: nowrap; }
 .volume { display: flex; flex-wrap: wrap; align-items: center; gap: .6rem; }
 .volume input { accent-color: var(--patina); min-height: 1.6rem; width: min(16rem, 50vw); }
 audio { width: min(100%, 30rem); }

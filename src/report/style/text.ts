@@ -8,6 +8,7 @@ body {
   font: 1rem/1.55 system-ui, -apple-system, "Segoe UI", Roboto, "Noto Sans", sans-serif;
   overflow-wrap: break-word;
 }
+bdi { overflow-wrap: anywhere; }
 h1, h2, h3 { font-family: Charter, "Bitstream Charter", "Iowan Old Style", Palatino, "Palatino Linotype", Georgia, serif; line-height: 1.2; text-wrap: balance; }
 h1 { overflow-wrap: anywhere; font-size: clamp(1.8rem, 5vw, 2.7rem); margin: 0 0 .6rem; font-weight: 600; }
 h2 { font-size: 1.5rem; margin: 0 0 .8rem; font-weight: 600; }
@@ -21,7 +22,14 @@ section { margin-top: 2.6rem; padding-top: 1.6rem; border-top: 1px solid var(--l
 .skip:focus { left: 1rem; top: .5rem; background: var(--sheet); padding: .4rem .8rem; z-index: 3; }
 .only-read { position: absolute; width: 1px; height: 1px; margin: 0; overflow: hidden; clip-path: inset(50%); }
 .kind { color: var(--soft); margin: 0 0 .3rem; font-size: .95rem; letter-spacing: .02em; }
-.lead { font-size: 1.2rem; line-height: 1.5; max-width: 48rem; }
+.lead { font-size: 1.25rem; line-height: 1.5; max-width: 46rem; text-wrap: pretty; }
+.result a { color: inherit; text-decoration: underline 1px var(--patina); }
+.asks { margin: 0 0 1rem; display: flex; flex-wrap: wrap; gap: .1rem .6rem; border-left: 10px double var(--copper); padding: .15rem 0 .15rem .7rem; }
+.asks p { margin: 0; padding: .15rem 0; font-weight: 600; color: var(--copper); }
+.asks ul { list-style: none; display: flex; flex-wrap: wrap; gap: .1rem 1.1rem; margin: 0; padding: 0; max-width: none; }
+.asks a { display: inline-block; padding: .15rem 0; }
+.option { white-space: nowrap; }
+.none { color: var(--soft); }
 .remark { color: var(--soft); border-left: 3px solid var(--line); padding-left: .8rem; }
 .foot { margin-top: 3rem; padding-top: 1rem; border-top: 1px solid var(--line); color: var(--soft); font-size: .9rem; }
 .contents ul { list-style: none; display: flex; flex-wrap: wrap; gap: .2rem 1.1rem; padding: 0; margin: 1.6rem 0 -1rem; max-width: none; }
@@ -38,7 +46,7 @@ section { margin-top: 2.6rem; padding-top: 1.6rem; border-top: 1px solid var(--l
 .finding.attention { grid-column: 1 / -1; border-left: 10px double var(--copper); background: var(--copper-wash); }
 .finding.good { border-left-color: var(--patina); }
 .finding.not-measurable { border-left-style: dashed; }
-.finding h3 { margin: 0 0 .25rem; font-size: 1.05rem; }
+.finding h3 { margin: 0 0 .25rem; font-size: 1.05rem; text-wrap: wrap; overflow-wrap: anywhere; }
 .finding p { margin: 0; max-width: 60rem; }
 .finding .scroll, .finding .more { margin-bottom: 0; }
 .finding { min-width: 0; }

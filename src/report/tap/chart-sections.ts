@@ -2,13 +2,13 @@ import type { RingDownCurve, TapMeasurement } from "../../measurement/index.ts";
 import type { ChartSpec } from "../chart-spec.ts";
 import { figure, legend, moreNumbers, section } from "../figure.ts";
 import { foreign, type Html, html } from "../html.ts";
-import { countOf, estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
+import { countOf, decayText, estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
 import { plainRows, table } from "../table.ts";
 import { beatCharts } from "./charts/beats.ts";
 import { deviationChart } from "./charts/deviation.ts";
 import { partialRingDownChart, wholeRingDownChart } from "./charts/ring-down.ts";
 import { noiseAt, spectrumChart } from "./charts/spectrum.ts";
-import { beatText, partialLabel } from "./words.ts";
+import { beatText, partialLabel, partialTitle } from "./words.ts";
 
 /** A part of the page and the charts that the client draws in it. */
 export interface ChartSection {
@@ -80,12 +80,12 @@ export function ringDownSection(m: TapMeasurement): ChartSection {
   if (whole === null && alone.length === 0) {
     return { body: section("ring-down", heading, html`<p>There is no ring-down to draw.</p>\n`), charts: [] };
   }
-  const wholeText = `Level of the whole sound over ${plainNumber(whole?.x.max ?? 0, 1)} s. T60 ${estimateText(m.sustain.t60S, "s")}, early decay time ${estimateText(m.sustain.edtS, "s")}; noise at ${plainNumber(wholeCurve?.noiseDb ?? null, 0)} dB.`;
+  const wholeText = `Level of the whole sound over ${plainNumber(whole?.x.max ?? 0, 1)} s. T60 ${decayText(m.sustain.t60S, "s")}, early decay time ${decayText(m.sustain.edtS, "s")}; noise at ${plainNumber(wholeCurve?.noiseDb ?? null, 0)} dB.`;
   const charts = alone.map(partialRingDownChart);
   const small = alone.map((curve, n) => {
     const i = curve.partial!;
-    const label = partialLabel(m, i);
-    const decay = estimateText(m.partials[i]?.decayTimeS ?? null, "s");
+    const label = partialTitle(m, i);
+    const decay = decayText(m.partials[i]?.decayTimeS ?? null, "s");
     return figure({
       id: charts[n]!.id,
       caption: html`<strong>${foreign(label)}</strong>: T<sub>60</sub> ${decay}`,
@@ -146,8 +146,8 @@ export function beatsSection(m: TapMeasurement): ChartSection {
   const figures = split.map(({ i, doublet }, n) =>
     figure({
       id: charts[n]!.id,
-      caption: html`<strong>${foreign(partialLabel(m, i))}</strong>: ${beatText(doublet)}`,
-      description: `Level of the ${partialLabel(m, i)} as its members make it over ${plainNumber(charts[n]!.x.max, 2)} s: ${beatText(doublet)}.`,
+      caption: html`<strong>${foreign(partialTitle(m, i))}</strong>: ${beatText(doublet)}`,
+      description: `Level of the ${partialTitle(m, i)} as its members make it over ${plainNumber(charts[n]!.x.max, 2)} s: ${beatText(doublet)}.`,
       small: true,
       mark: i,
     }),

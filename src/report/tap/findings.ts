@@ -1,6 +1,6 @@
 import type { Evidence, Finding, FindingOutcome } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
-import { foreign, type Html, type HtmlValue, html } from "../html.ts";
+import { foreign, type Html, type HtmlValue, html, prose } from "../html.ts";
 import { countOf, estimateText, plainNumber } from "../numbers.ts";
 import { plainRows, table } from "../table.ts";
 import { judgedFindings, notMeasurable, OUTCOME_WORDS, partialLabel } from "./words.ts";
@@ -38,21 +38,19 @@ const CHART_SECTIONS = {
   beats: "beats",
 } as const;
 
+/** A number that carries no interval is a count, a setting or a share: four digits say all that it can. */
+const shownNumber = (value: number): string =>
+  `${Number.isInteger(value) ? value : Number(value.toPrecision(4))}`.replace("-", "\u2212");
+
 const cellText = (cell: string | number | null): HtmlValue =>
-  typeof cell === "string"
-    ? foreign(cell)
-    : typeof cell === "number"
-      ? `${cell}`.replace("-", "\u2212")
-      : "\u2013";
+  typeof cell === "string" ? foreign(cell) : typeof cell === "number" ? shownNumber(cell) : "\u2013";
 
 function evidenceItem(evidence: Evidence, m: Judged): Html {
   switch (evidence.kind) {
     case "number": {
       const { label, value, ci95, unit } = evidence;
       const text =
-        ci95 === null
-          ? `${value} ${unit}`.trim().replace("-", "\u2212")
-          : estimateText({ value, ci95 }, unit);
+        ci95 === null ? `${shownNumber(value)}\u00a0${unit}`.trim() : estimateText({ value, ci95 }, unit);
       return html`<li>${foreign(label)}: ${text}</li>`;
     }
     case "time": {
@@ -91,14 +89,14 @@ function finding({ id, title, outcome, text, evidence }: Finding, m: Judged): Ht
   const long = evidence.some((each) => each.kind === "table");
   return html`<li class="finding ${outcome}" id="${m.idPrefix ?? "finding"}-${id}">
 <h3>${sign(outcome)}<span class="outcome">${OUTCOME_WORDS[outcome]}</span> ${foreign(title)}</h3>
-<p>${foreign(text)}</p>
-${long ? html`<details class="more"><summary>Evidence for: ${foreign(title)}</summary>${list}</details>` : list}
+<p>${prose(text)}</p>
+${long ? html`<details class="more"><summary>Evidence<span class="only-read"> for: ${foreign(title)}</span></summary>${list}</details>` : list}
 </li>
 `;
 }
 
 function unjudged({ titles, reason }: { titles: string[]; reason: string }): Html {
-  return html`<li><strong>${foreign(titles.join(", "))}</strong>: ${foreign(reason)}</li>`;
+  return html`<li><strong>${foreign(titles.join(", "))}</strong>: ${prose(reason)}</li>`;
 }
 
 /** What the measurement means, in the words of the findings; what asks for attention comes first. */

@@ -1,21 +1,13 @@
 import type { Estimate, TapMeasurement } from "../../measurement/index.ts";
 import { foreign, type Html, html } from "../html.ts";
-import { countOf, estimateText, FINEST_CENTS, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
+import { countOf, decayText, FINEST_CENTS, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
+import { centredStrip, percent, stripText } from "../strip.ts";
 import { table } from "../table.ts";
 import { deviationLimit } from "./charts/deviation.ts";
-import { partialLabel } from "./words.ts";
+import { partialTitle } from "./words.ts";
 
 /** Without names the strongest of the partials are pictured, this many. */
 const MOST_UNNAMED = 8;
-
-const percent = (part: number) => `${(100 * part).toFixed(2)}%`;
-
-/** Positions in per cent need no view box, so the strips grow with the page and their marks keep their shape. */
-function deviationStrip(deviation: Estimate, limit: number): Html {
-  const at = (cents: number) => percent(0.5 + (0.46 * Math.max(-limit, Math.min(limit, cents))) / limit);
-  const { value, ci95 } = deviation;
-  return html`<svg class="strip" aria-hidden="true"><line class="strip-ideal" x1="50%" x2="50%" y1="0" y2="100%"/><line class="strip-from" x1="50%" x2="${at(value)}" y1="50%" y2="50%"/><line class="strip-ci" x1="${at(value - ci95)}" x2="${at(value + ci95)}" y1="50%" y2="50%"/><svg x="${at(value)}" y="50%" overflow="visible"><path class="point-partial" d="M0-6 6 0 0 6-6 0z"/></svg></svg>`;
-}
 
 function ringStrip(decay: Estimate, longestS: number): Html {
   const at = (seconds: number) => percent((0.96 * Math.max(0, Math.min(longestS, seconds))) / longestS);
@@ -47,19 +39,19 @@ export function glance(m: TapMeasurement): Html {
   const deviationCell = (i: number) => {
     const d = m.partials[i]!.deviationCents;
     return d === null
-      ? "no ideal"
-      : html`<div class="strip-cell">${deviationStrip(d, limit)}<span class="strip-text">${signedEstimateText(noFiner(d, FINEST_CENTS))}</span></div>`;
+      ? html`<span class="none">no ideal</span>`
+      : html`<div class="strip-cell">${centredStrip(d, limit)}${stripText(signedEstimateText(noFiner(d, FINEST_CENTS)))}</div>`;
   };
   const ringCell = (i: number) => {
     const decay = m.partials[i]!.decayTimeS;
-    return html`<div class="strip-cell">${ringStrip(decay, longestS)}<span class="strip-text">${estimateText(decay)}</span></div>`;
+    return html`<div class="strip-cell">${ringStrip(decay, longestS)}${stripText(decayText(decay))}</div>`;
   };
   const more = m.partials.length - shown.length;
   const rest =
     more > 0 ? ` ${countOf(more, "more partial")} ${more === 1 ? "is" : "are"} in the table below.` : "";
   const scale = rated ? ` The left strips reach from ${plainNumber(-limit, 0)} to +${limit} cents.` : "";
   return html`<div class="glance">${table({
-    caption: `How far each partial lies from its ideal, and how long it rings until it is 60 dB down.${scale}${rest}`,
+    caption: `${rated ? "How far each partial lies from its ideal, and how" : "How"} long ${rated ? "it" : "each partial"} rings until it is 60\u00a0dB down; the thin line is the 95\u00a0% interval.${scale}${rest}`,
     name: "The bell at a glance",
     columns: [
       { head: "partial", kind: "text" },
@@ -67,7 +59,7 @@ export function glance(m: TapMeasurement): Html {
       { head: "rings for, s", kind: "text" },
     ],
     rows: shown.map((i) => ({
-      cells: [foreign(partialLabel(m, i)), ...(rated ? [deviationCell(i)] : []), ringCell(i)],
+      cells: [foreign(partialTitle(m, i)), ...(rated ? [deviationCell(i)] : []), ringCell(i)],
       mark: i,
     })),
   })}</div>

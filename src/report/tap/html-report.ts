@@ -54,7 +54,7 @@ function masthead(m: TapMeasurement): Html {
   const used = m.strikes.filter((strike) => strike.leftOut === null).length;
   return html`<p class="kind">One casting, heard and measured</p>
 <h1>${foreign(bellLabel(m))}</h1>
-<p class="lead">${prose(headline(m, "This bell"))}.</p>
+<p class="lead">${prose(headline(m, "This bell", false))}.</p>
 ${asking(m)}${facts([
   [
     "strike note",

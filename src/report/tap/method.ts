@@ -1,6 +1,6 @@
-import type { Estimate, TapMeasurement } from "../../measurement/index.ts";
+import type { Estimate, StrikeNoteCandidate, TapMeasurement } from "../../measurement/index.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
-import { estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
+import { decayText, estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
 import { facts, plainRows, table } from "../table.ts";
 import { partialLabel } from "./words.ts";
 
@@ -31,9 +31,27 @@ function fitFacts({ fit }: TapMeasurement): Html {
   ]);
 }
 
+/** Ways to find a pitch often agree: those that give one note within their intervals, or within a cent, are one row. */
+function onePitchOnce(candidates: StrikeNoteCandidate[]): StrikeNoteCandidate[] {
+  const kept: StrikeNoteCandidate[] = [];
+  for (const each of candidates) {
+    const at = kept.findIndex(
+      ({ note, cents }) =>
+        note === each.note &&
+        Math.abs(cents.value - each.cents.value) <= Math.max(1, cents.ci95 + each.cents.ci95),
+    );
+    const same = kept[at];
+    if (same === undefined) kept.push(each);
+    else if (!same.method.split(", ").includes(each.method))
+      kept[at] = { ...same, method: `${same.method}, ${each.method}` };
+  }
+  return kept;
+}
+
 function strikeNoteTable({ strikeNote }: TapMeasurement): Html {
   if (strikeNote === null) return html`<p>No strike note could be told from these partials.</p>\n`;
-  const { method, confidence, candidates } = strikeNote;
+  const { method, confidence } = strikeNote;
+  const candidates = onePitchOnce(strikeNote.candidates);
   return table({
     caption: html`The strike note is the pitch that a listener names, not a partial. Chosen by: ${foreign(method)}, confidence ${Math.round(100 * confidence)}\u00a0%. Other listeners may report another candidate.`,
     name: "Strike note",
@@ -57,7 +75,7 @@ function strikeNoteTable({ strikeNote }: TapMeasurement): Html {
 }
 
 function wholeSoundTable({ sustain, brightness }: TapMeasurement): Html {
-  const seconds = (e: Estimate | null) => estimateText(e, "s");
+  const seconds = (e: Estimate | null) => decayText(e, "s");
   const rows: HtmlValue[][] = [
     [html`T<sub>60</sub>`, seconds(sustain.t60S), "fall by 60 dB, from the longest range the record allows"],
     ["EDT", seconds(sustain.edtS), "first 10 dB, scaled to 60"],

@@ -2,12 +2,12 @@ import type { TapMeasurement, TapPartial } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
 import {
+  decayText,
   estimateText,
   FINEST_CENTS,
   FINEST_DB,
   FINEST_HZ,
   FINEST_RATIO,
-  FINEST_S,
   NOT_MEASURED,
   noFiner,
   plainNumber,
@@ -15,7 +15,7 @@ import {
 } from "../numbers.ts";
 import { plainRows, type TableColumn, table } from "../table.ts";
 import { noiseAt } from "./charts/spectrum.ts";
-import { notFound, partialLabel } from "./words.ts";
+import { clockNote, notFound, partialLabel } from "./words.ts";
 
 const number = (head: HtmlValue): TableColumn => ({ head, kind: "number" });
 const text = (head: HtmlValue): TableColumn => ({ head, kind: "text" });
@@ -30,8 +30,9 @@ const confidence = ({ nameConfidence: sure }: TapPartial) =>
 
 /** The table both readers use. */
 export function mainTable(m: TapMeasurement): Html {
+  const clock = clockNote(m);
   return table({
-    caption: html`${m.partials.length} partials. \u00b1 is the half-width of the 95\u00a0% interval. Levels are at the strike, relative to the strongest partial.`,
+    caption: html`${m.partials.length} partials. \u00b1 is the half-width of the 95\u00a0% interval. Levels are at the strike, relative to the strongest partial.${clock === null ? null : ` ${clock}`}`,
     name: "Partials",
     columns: [
       text("partial"),
@@ -52,7 +53,7 @@ export function mainTable(m: TapMeasurement): Html {
         p.deviationCents === null
           ? NOT_MEASURED
           : signedEstimateText(noFiner(p.deviationCents, FINEST_TABLE_CENTS)),
-        estimateText(noFiner(p.decayTimeS, FINEST_S)),
+        decayText(p.decayTimeS),
         estimateText(noFiner(p.levelDb, FINEST_DB)),
         p.doublet === null ? NOT_MEASURED : estimateText(p.doublet.splitHz),
       ],
@@ -125,9 +126,9 @@ export function membersTable(m: TapMeasurement): Html {
   const rows = m.partials.flatMap((p, i) =>
     (p.doublet?.members ?? []).map((member, k) => [
       html`${foreign(partialLabel(m, i))}, member ${k + 1}`,
-      estimateText(member.frequencyHz),
-      estimateText(member.decayTimeS),
-      estimateText(member.levelDb),
+      estimateText(noFiner(member.frequencyHz, FINEST_HZ / 10)),
+      decayText(member.decayTimeS),
+      estimateText(noFiner(member.levelDb, FINEST_DB)),
       estimateText(member.phaseRad),
     ]),
   );

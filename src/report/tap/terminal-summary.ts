@@ -4,7 +4,7 @@ import {
   type TapMeasurement,
   type TapPartial,
 } from "../../measurement/index.ts";
-import { countOf, FINEST_CENTS, FINEST_HZ, listOf, noFiner } from "../numbers.ts";
+import { countOf, decayNoFiner, FINEST_CENTS, FINEST_HZ, listOf, noFiner } from "../numbers.ts";
 import { block, foreignToTerminal } from "../terminal/block.ts";
 import { cut, padStart, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
@@ -12,7 +12,7 @@ import { estimateCells } from "../terminal/estimate-cells.ts";
 import { findingLines } from "../terminal/findings.ts";
 import { makePaint, type Paint } from "../terminal/paint.ts";
 import { codingText, recordingNotes, strikeNotes } from "./recording-tables.ts";
-import { beatText, bellLabel, notFound, partialLabel, summarySentence, UNNAMED } from "./words.ts";
+import { beatText, bellLabel, clockNote, notFound, partialTitle, summarySentence, UNNAMED } from "./words.ts";
 
 export interface TerminalLook {
   /** Columns of the terminal; null where the output goes to a file or a pipe. */
@@ -45,7 +45,7 @@ function columns({ partials }: TapMeasurement): TextColumn[] {
   const levels = partials.map((p) => p.levelDb.value.toFixed(0).replace(/^-0$/, "0"));
   const cents = partials.map(({ deviationCents: d }) => (d === null ? null : noFiner(d, FINEST_CENTS)));
   const hertz = partials.map((p) => noFiner(p.frequencyHz, FINEST_HZ));
-  const seconds = partials.map((p) => p.decayTimeS);
+  const seconds = partials.map((p) => decayNoFiner(p.decayTimeS));
   return [
     { head: "partial", align: "left", cells: names, dropOrder: 0 },
     estimates("Hz", hertz, 0),
@@ -60,7 +60,9 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
   if (m.partials.length === 0) return [];
   const { lines, dropped } = textTable(columns(m), width);
   const split = m.partials.flatMap(({ doublet }, i) =>
-    doublet === null ? [] : [`${i + 1} ${partialLabel(m, i)}: ${beatText(doublet)}`],
+    doublet === null
+      ? []
+      : [`${m.partials[i]!.name === null ? "" : `${i + 1} `}${partialTitle(m, i)}: ${beatText(doublet)}`],
   );
   const named = m.partials.some(({ name }) => name !== null);
   const missing = listOf(notFound(m).map(({ name }) => name));
@@ -93,7 +95,8 @@ function recordingItems(m: TapMeasurement): string[] {
   const used = m.strikes.filter((strike) => strike.leftOut === null).length;
   const count =
     m.strikes.length === 0 ? "no strike found" : `${countOf(m.strikes.length, "strike")} found, ${used} used`;
-  return [...files, count, ...strikes, ...(m.fit.note === null ? [] : [m.fit.note])];
+  const notes = [m.fit.note, clockNote(m)].flatMap((note) => note ?? []);
+  return [...files, count, ...strikes, ...notes];
 }
 
 /**

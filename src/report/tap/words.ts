@@ -8,6 +8,7 @@ import type {
 } from "../../measurement/index.ts";
 import {
   countOf,
+  decayText,
   estimateText,
   FINEST_CENTS,
   FINEST_HZ,
@@ -21,10 +22,32 @@ export function partialLabel(m: { partials: { name: string | null }[] }, index: 
   return m.partials[index]?.name ?? `partial ${index + 1}`;
 }
 
+/** The same with where it lies, for a partial without a name whose frequency does not stand beside it. */
+export function partialTitle(m: TapMeasurement, index: number): string {
+  const partial = m.partials[index];
+  const label = partialLabel(m, index);
+  if (partial === undefined || partial.name !== null) return label;
+  const hertz = partial.frequencyHz.value;
+  return `${label}, near\u00a0${hertz.toFixed(hertz < 1000 ? 1 : 0)}\u00a0Hz`;
+}
+
 /** Said where no partial got a name, in place of all that the profile expects. */
 export const UNNAMED =
   "No partial could be named by the profile. Where the casting is of another family, choose its profile (--profile handbell, " +
   "tubular, free-bar, thin-ring ...), or name a partial yourself (--pin nominal=HERTZ).";
+
+/**
+ * A recorder counts time by a crystal, which a measurement cannot see to be off. "Good to some 50 parts in a million" is
+ * common practice, no source.
+ */
+const CLOCK_PPM = 50;
+
+/** What no interval of a frequency holds: the recorder's clock; null where every interval is far wider than that. */
+export function clockNote({ partials }: TapMeasurement): string | null {
+  const finest = Math.min(...partials.map(({ frequencyHz: { value, ci95 } }) => ci95 / value));
+  if (!(finest * 1e6 < 2 * CLOCK_PPM)) return null;
+  return `No interval holds the recorder's own clock: it may be off by some ${CLOCK_PPM} parts in a million, 0.1 cents, on all frequencies alike (common practice, no source); ratios are free of it.`;
+}
 
 /** The partials that the profile expects and no line of this measurement was named for. */
 export function notFound({ expectedPartials, partials }: TapMeasurement): ExpectedPartial[] {
@@ -82,6 +105,7 @@ export function beatText({ members, splitHz, beatDepthDb }: Doublet): string {
 /** Titles of findings that the one sentence holds at most. */
 const MOST_TITLES = 3;
 
+/** What asks for attention, as a clause for the end of a sentence. */
 function attentionClause(m: TapMeasurement): string {
   const titles = m.findings.filter((f) => f.outcome === "attention").map((f) => f.title);
   if (titles.length === 0) return "";
@@ -91,16 +115,19 @@ function attentionClause(m: TapMeasurement): string {
   return `; ${countOf(titles.length, "finding")} ${verb} for attention (${told}${rest})`;
 }
 
-function noteClause({ strikeNote }: TapMeasurement): string {
+function noteClause({ strikeNote }: TapMeasurement, withCents: boolean): string {
   if (strikeNote === null) return "has no strike note that could be told";
   const { note, frequencyHz, cents } = strikeNote;
-  return `sounds ${note} ${signedEstimateText(noFiner(cents, FINEST_CENTS), "cents")} (${estimateText(noFiner(frequencyHz, FINEST_HZ), "Hz")})`;
+  const off = withCents ? ` ${signedEstimateText(noFiner(cents, FINEST_CENTS), "cents")}` : "";
+  return `sounds ${note}${off} (${estimateText(noFiner(frequencyHz, FINEST_HZ), "Hz")})`;
 }
 
 function partialsClause(m: TapMeasurement): string {
   const named = m.partials.filter((p) => p.name !== null).length;
   const split = m.partials.filter((p) => p.doublet !== null).length;
-  const parts = [`${named} named`, ...(split > 0 ? [`${split} split in two or more`] : [])];
+  const namedWords =
+    named === 0 ? "none named" : named === m.partials.length ? "all named" : `${named} named`;
+  const parts = [namedWords, ...(split > 0 ? [`${split} split in two or more`] : [])];
   return `shows ${countOf(m.partials.length, "partial")} (${parts.join(", ")})`;
 }
 
@@ -113,17 +140,26 @@ function deviationClause(m: TapMeasurement): string {
   return `; against their ideals they lie from ${text(cents[0]!)} to ${text(cents.at(-1)!)}`;
 }
 
-/** The measurement in one sentence, put together from its values alone. */
+/** The measurement in one sentence with what asks for attention, put together from its values alone. */
 export function summarySentence(m: TapMeasurement, subject: string): string {
+  return `${headline(m, subject, true)}${attentionClause(m)}.`;
+}
+
+/**
+ * The same without what asks for attention, and without the full stop.
+ *
+ * @param withCents whether to say how far the strike note lies from the note; false where that stands beside the sentence
+ */
+export function headline(m: TapMeasurement, subject: string, withCents: boolean): string {
   if (m.partials.length === 0) {
-    return `${subject} gave no partial that could be measured: ${m.fit.stopReason}${attentionClause(m)}.`;
+    return `${subject} gave no partial that could be measured: ${m.fit.stopReason}`;
   }
   if (!m.fit.freeDecay) {
     const peaks = countOf(m.partials.length, "visible peak");
-    return `${subject} does not ring as a sum of free decays; ${peaks} with wide intervals ${m.partials.length === 1 ? "is" : "are"} listed${attentionClause(m)}.`;
+    return `${subject} does not ring as a sum of free decays; ${peaks} with wide intervals ${m.partials.length === 1 ? "is" : "are"} listed`;
   }
   const rings =
-    m.sustain.t60S === null ? [] : [`falls by 60\u00a0dB in ${estimateText(m.sustain.t60S, "s")} as a whole`];
-  const body = listOf([noteClause(m), ...rings, partialsClause(m)]);
-  return `${subject} ${body}${deviationClause(m)}${attentionClause(m)}.`;
+    m.sustain.t60S === null ? [] : [`falls by 60\u00a0dB in ${decayText(m.sustain.t60S, "s")} as a whole`];
+  const body = listOf([noteClause(m, withCents), ...rings, partialsClause(m)]);
+  return `${subject} ${body}${deviationClause(m)}`;
 }

@@ -82,6 +82,9 @@ Recording
   invented-sample.wav: wav, 24 bit, 48000 Hz, 1 channel, 24.0 s, the only
     channel
   2 strikes found, 2 used
+  No interval holds the recorder's own clock: it may be off by some 50 parts in
+    a million, 0.1 cents, on all frequencies alike (common practice, no source);
+    ratios are free of it.
 `,
     );
   });

@@ -42,7 +42,7 @@ function points(m: TapMeasurement): PointSpec[] {
         x: p.frequencyHz.value,
         y: p.levelDb.value,
         ci95X: null,
-        label: p.name ?? "",
+        label: p.name ?? `${i + 1}`,
         tip,
         mark: i,
       };
