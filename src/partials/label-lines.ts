@@ -14,8 +14,8 @@ const MAINS_HZ = [50, 60];
 const MAINS_HARMONICS = 20;
 /** Mains drifts by a few parts in a thousand. */
 const MAINS_TOLERANCE = 0.003;
-/** Bell metal rings with Q of many hundreds; what is 60 dB down in some thirty cycles is a clatter (common practice, no source). */
-const LOW_Q = 15;
+/** Bell metal rings with Q of many hundreds; what is 60 dB down in under twenty cycles is a clatter (common practice, no source). */
+const LOW_Q = 8;
 /** Low resonances of a room or a bench have Q of some tens; bells that low are large and ring for many seconds. */
 const ROOM_Q = 60;
 const ROOM_BELOW_HZ = 200;
