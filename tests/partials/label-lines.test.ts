@@ -64,9 +64,9 @@ describe("labelLines", () => {
   });
 
   it("labelLines(short dull resonances) are of the room below 200 Hz, of the rod above", () => {
-    // Q = pi f/alpha: 12 and 10; a bell of 180 Hz that rings 10 s has 820.
+    // Q = pi f/alpha: 12 and 7; a bell of 180 Hz that rings 10 s has 820.
     const room = modeOf({ frequencyHz: 80, decayRatePerS: 20, levelDb: -10 });
-    const rod = modeOf({ frequencyHz: 900, decayRatePerS: 280, levelDb: -10 });
+    const rod = modeOf({ frequencyHz: 900, decayRatePerS: 400, levelDb: -10 });
     const large = modeOf({ frequencyHz: 180, decayRatePerS: 0.69, levelDb: -10 });
     const { modes, steady: others } = labelled([room, large, rod]);
     expect(modes).toEqual([large]);
