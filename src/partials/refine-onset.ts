@@ -4,6 +4,8 @@ import type { RingDown } from "./ring-down.ts";
 
 const BACK_S = 0.02;
 const FORWARD_S = 0.01;
+/** A line's level BACK_S earlier must be known to this part (one standard deviation): a twentieth leaves -26 dB of it unexplained. */
+const LARGEST_DOUBT = 0.05;
 /** A block of a millisecond whose residual stands this far (in power) over that after the start is no free decay ... */
 const BLOCK_S = 0.001;
 const OUTSTANDING = 4;
@@ -13,7 +15,7 @@ const UNHEARD = 1e-6;
 /**
  * The start of the ring-down to the sample: the model, fitted from `startSample`, is extrapolated backwards; the best
  * start n0 makes sum over n >= n0 of x^2 - (x - m)^2 largest; where the model explains nothing, the start stays. Lines
- * that decay faster than 150 /s are left out, their extrapolation explodes.
+ * whose decay rate is not known well enough are left out: their level, carried back, would be a guess.
  *
  * The ring may begin before the noise of the blow itself (the click of the rod) has gone: the start moves back only as
  * far as the residual stays what it is after the start. A loud click of 2 ms let into the fit costs ten times in error.
@@ -29,7 +31,7 @@ export function refineStart(ring: RingDown, lines: Line[], startSample: number):
   for (let c = 0; c < ring.channels.length; c++) {
     model.fill(0);
     for (const line of strongest) {
-      if (line.alpha >= 150) continue;
+      if (!(line.sdAlpha * BACK_S < LARGEST_DOUBT)) continue;
       addLine(model, line, c, (from - startSample) / fs, fs);
     }
     const x = ring.channels[c];

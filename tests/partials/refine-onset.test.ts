@@ -51,10 +51,36 @@ function ringOf(noiseSd: number, seed: number): RingDown {
 }
 
 describe("refineStart", () => {
-  it("refineStart(no lines, or only lines too fast to extrapolate) stays where it is", () => {
+  it("refineStart(no lines, or only lines whose decay is too doubtful to carry back) stays where it is", () => {
     expect(refineStart(ringOf(0.001, 1), [], START)).toBe(START);
-    const fast = lineOf({ frequencyHz: 900, alpha: 400 });
-    expect(refineStart(ringOf(0.001, 1), [fast], START)).toBe(START);
+    // 20 ms back the level of 3 /s more is six per cent higher.
+    const doubtful = LINES.map((line) => ({ ...line, sdAlpha: 3 }));
+    expect(refineStart(ringOf(0.001, 1), doubtful, START)).toBe(START);
+    const unknown = LINES.map((line) => ({ ...line, sdAlpha: Number.POSITIVE_INFINITY }));
+    expect(refineStart(ringOf(0.001, 1), unknown, START)).toBe(START);
+  });
+
+  it("refineStart(a fast line whose decay is known) does not take it for the click of the rod", () => {
+    const alpha = 300;
+    const back = (alpha * (START - ONSET)) / RATE_HZ;
+    const fast = lineOf({
+      frequencyHz: 3300,
+      alpha,
+      // As loud at the blow as the loudest other line.
+      cRe: Float64Array.of(0.25 * Math.exp(-back)),
+      cIm: Float64Array.of(0),
+      sdAlpha: 1,
+    });
+    const ring = ringOf(1e-4, 8);
+    for (let n = ONSET; n < ring.endSample; n++) {
+      const t = (n - START) / RATE_HZ;
+      ring.channels[0][n] += 2 * fast.cRe[0] * Math.exp(-alpha * t) * Math.cos(fast.omega * t);
+    }
+    const found = refineStart(ring, [...LINES, fast], START);
+    expect(Math.abs(found - ONSET)).toBeLessThanOrEqual(1);
+    // Left out, it is a click: the start stays behind the millisecond blocks in which it stands out.
+    const without = refineStart(ring, [...LINES, { ...fast, sdAlpha: 3 }], START);
+    expect(without - ONSET).toBeGreaterThan(0.001 * RATE_HZ);
   });
 
   it("refineStart(lines that are not in the signal) does not go backwards over what they fail to explain", () => {
