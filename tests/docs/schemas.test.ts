@@ -97,23 +97,18 @@ async function everyResult(): Promise<{ command: string; schema: string; json: u
 function exampleFiles(): [name: string, schema: string, json: unknown][] {
   const from = (folder: string, schema: string): [string, string, unknown][] =>
     readdirSync(join(ROOT, folder)).map((name) => [name, schema, readJson(join(ROOT, folder, name))]);
-  const yaml = fencesOf(readDocument("docs/series.md")).filter(({ language }) => language === "yaml");
-  const json = fencesOf(readDocument("docs/schemas/README.md")).filter(({ language }) => language === "json");
+  const blocks = (path: string, language: string, schema: string, read: (text: string) => unknown) =>
+    fencesOf(readDocument(path))
+      .filter((fence) => fence.language === language)
+      .map(({ text, line }): [string, string, unknown] => [`${path}, line ${line}`, schema, read(text)]);
   return [
     ...from("fixtures/golden", "tap-1"),
     ...from("fixtures/measurement", "tap-1"),
     ...from("src/bell/profiles", "profile-1"),
     ["the file of series init", "series-file-1", parse(STARTER_SERIES)],
-    ...yaml.map(({ text, line }): [string, string, unknown] => [
-      `series.md, line ${line}`,
-      "series-file-1",
-      parse(text),
-    ]),
-    ...json.map(({ text, line }): [string, string, unknown] => [
-      `README.md, line ${line}`,
-      "profile-1",
-      JSON.parse(text),
-    ]),
+    ...blocks("docs/series.md", "yaml", "series-file-1", parse),
+    ...blocks("docs/schemas/README.md", "yaml", "series-file-1", parse),
+    ...blocks("docs/schemas/README.md", "json", "profile-1", JSON.parse),
   ];
 }
 
