@@ -55,6 +55,10 @@ describe("planCharge", () => {
   it("planCharge of 12 kg Cu78Sn22 without loss is 9.36 kg copper and 2.64 kg tin (by hand)", () => {
     const result = charge();
     expect(result.items.map((item) => item.name)).toEqual(["copper", "tin"]);
+    expect(result.crucible).toBeNull();
+    // The largest first, whatever the order of the recipe.
+    const turned = charge({ recipe: recipeFor(parseComposition("Sn22Cu78")) });
+    expect(turned.items.map((item) => item.name)).toEqual(["copper", "tin"]);
     expect(massOf(result, "copper")).toBeCloseTo(9.36, 12);
     expect(massOf(result, "tin")).toBeCloseTo(2.64, 12);
     expect(result.totalKg).toBeCloseTo(12, 12);
@@ -68,6 +72,20 @@ describe("planCharge", () => {
     expect(massOf(result, "tin")).toBeCloseTo(3.432 / 0.99, 12);
     expect(result.lostKg.Sn).toBeCloseTo((3.432 / 0.99) * 0.01, 12);
     expect(result.pouredComposition!.Sn).toBeCloseTo(0.22, 14);
+  });
+
+  it("planCharge counts what melts away of a return and of new metal: 10 % of the tin (by hand)", () => {
+    const result = charge({ returns: [gates(8, "Cu90Sn10")], losses: { Sn: 0.1 } });
+    // Of 2.64 kg tin poured, 0.8 x 0.9 come with the return; the rest is charged over 0.9.
+    const newTin = (2.64 - 0.72) / 0.9;
+    expect(massOf(result, "tin")).toBeCloseTo(newTin, 10);
+    expect(result.lostKg.Sn).toBeCloseTo(0.1 * (0.8 + newTin), 10);
+  });
+
+  it("planCharge takes the earlier of two returns that serve as well", () => {
+    const result = charge({ returns: [gates(12, "Cu78Sn22", "first"), gates(12, "Cu78Sn22", "second")] });
+    expect(massOf(result, "first")).toBeCloseTo(12, 10);
+    expect(massOf(result, "second")).toBe(0);
   });
 
   it("planCharge of a return alone that has the recipe uses it and no new metal", () => {
@@ -92,7 +110,7 @@ describe("planCharge", () => {
     expect(massOf(result, "gates")).toBeCloseTo(10.4, 10);
     expect(massOf(result, "tin")).toBeCloseTo(1.6, 10);
     expect(result.returns[0]!.leftKg).toBeCloseTo(39.6, 10);
-    expect(result.returns[0]!.why).toMatch(/off the recipe/);
+    expect(result.returns[0]!.why).toBe("more of it would take the charge off the recipe");
   });
 
   it("planCharge lets a zinc-bearing return in up to 0.25 % (C91300, from memory), copper giving way and tin exact", () => {
@@ -102,6 +120,12 @@ describe("planCharge", () => {
     expect(result.pouredComposition!.Sn).toBeCloseTo(0.22, 12);
     expect(result.pouredComposition!.Zn).toBeCloseTo(0.0025, 12);
     expect(result.returns[0]!.why).toMatch(/no more than 0.25 % zinc/);
+  });
+
+  it("planCharge names the foreign elements that are full, and no other", () => {
+    const whyOf = (formula: string) => charge({ returns: [gates(50, formula)] }).returns[0]!.why;
+    expect(whyOf("Cu87.5Sn10Zn2Pb0.5")).toBe("the casting may carry no more than 0.25 % zinc");
+    expect(whyOf("Cu86Sn10Zn2Pb2")).toBe("the casting may carry no more than 0.25 % zinc and 0.25 % lead");
   });
 
   it("planCharge takes a limit of the user's in place of the published one", () => {
@@ -155,20 +179,55 @@ describe("planCharge", () => {
 
   it("planCharge explains a content that no return reaches", () => {
     const result = charge({ newMetals: ["Cu"], returns: [gates(50, "Cu80Sn20")] });
-    expect(result.cannot.join()).toMatch(/leaves more than 20 % tin in the melt/);
+    expect(result.cannot).toEqual([
+      "Nothing at hand leaves more than 20 % tin in the melt, and the alloy wants 22 %: add tin.",
+    ]);
     const rich = charge({ newMetals: ["Sn"], returns: [gates(50, "Cu70Sn30")] });
-    expect(rich.cannot.join()).toMatch(/more than 70 % copper|less than 30 % tin/);
+    expect(rich.cannot).toEqual([
+      "Nothing at hand leaves less than 30 % tin in the melt, and the alloy wants 22 %: add metal without it.",
+    ]);
+    // Of 20 % tin a tenth is lost: 18 in 98 is left.
+    const lossy = { newMetals: ["Cu"], returns: [gates(50, "Cu80Sn20")], losses: { Sn: 0.1 } };
+    expect(charge(lossy).cannot.join()).toMatch(/leaves more than 18\.37 % tin in the melt/);
+  });
+
+  it("planCharge explains a base element out of reach, what foreign elements may take allowed for", () => {
+    const only = (formula: string) => charge({ newMetals: [], returns: [gates(50, formula)] }).cannot;
+    expect(only("Cu70Sn22Zn8")).toEqual([
+      "Nothing at hand leaves more than 70 % copper in the melt, and the alloy wants 78 %: add copper.",
+    ]);
+    // Zinc may take 0.25 % of the copper's place, and none of the tin's.
+    expect(only("Cu77.8Sn22Zn0.2")).toEqual([]);
+    expect(only("Cu77.9Sn21.9Zn0.2")).toEqual([
+      "Nothing at hand leaves more than 21.9 % tin in the melt, and the alloy wants 22 %: add tin.",
+    ]);
+  });
+
+  it("planCharge explains a recipe between the metals at hand that no mix of them meets", () => {
+    const gunmetal = recipeFor(parseComposition("Cu88Sn10Zn2"));
+    const two = [gates(50, "Cu90Sn10", "a"), gates(50, "Cu80Zn20", "b")];
+    // All the tin wanted takes all of a, which leaves no room for the zinc of b.
+    expect(charge({ recipe: gunmetal, newMetals: [], returns: two }).cannot).toEqual([
+      "No mix of the metal at hand has this composition: add the missing metal new, or change the recipe.",
+    ]);
   });
 
   it("planCharge explains too little metal, and how much of the alloy there is in it", () => {
     const result = charge({ newMetals: ["Cu"], returns: [gates(4, "Cu67Sn33")] });
     // 1.32 kg of tin make 6 kg at 22 %.
     expect(result.cannot.join()).toMatch(/makes 6 kg of this alloy at most, and 12 kg are to be poured/);
+    // Four kilograms of the alloy itself, pure or with a trace that it may carry, make four.
+    for (const formula of ["Cu78Sn22", "Cu77.8Sn22Zn0.2"]) {
+      const four = charge({ newMetals: [], returns: [gates(4, formula)] });
+      expect(four.cannot.join(), formula).toMatch(/^The metal at hand makes 4 kg of this alloy at most/);
+    }
   });
 
   it("planCharge explains limits of foreign elements that no mix keeps", () => {
     const result = charge({ newMetals: ["Cu"], returns: [gates(40, "Cu60Sn30Zn10", "scrap")] });
-    expect(result.cannot.join()).toMatch(/within the limits .*zinc 0.25 %/);
+    expect(result.cannot.join()).toMatch(/within the limits .*\(zinc 0.25 %\)/);
+    const both = charge({ newMetals: ["Cu"], returns: [gates(40, "Cu60Sn30Zn5Pb5", "scrap")] });
+    expect(both.cannot.join()).toMatch(/\(zinc 0.25 %, lead 0.25 %\): add/);
   });
 
   it("planCharge explains a crucible too small, and the largest casting from it", () => {

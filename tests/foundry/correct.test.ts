@@ -18,7 +18,9 @@ describe("planCorrection", () => {
   it("planCorrection refuses nothing, no number, and a crucible of nothing", () => {
     expect(() => correct(0, "Cu90Sn10", "Cu80Sn20")).toThrow(/more than 0 kg/);
     expect(() => correct(Number.NaN, "Cu90Sn10", "Cu80Sn20")).toThrow(/more than 0 kg/);
-    expect(() => correct(1, "Cu90Sn10", "Cu80Sn20", { crucibleKg: -1 })).toThrow(/must hold more/);
+    for (const crucibleKg of [-1, 0, Number.NaN]) {
+      expect(() => correct(1, "Cu90Sn10", "Cu80Sn20", { crucibleKg })).toThrow(/must hold more/);
+    }
     expect(() => correct(1, "Cu90Sn10", "Cu80Sn20", { losses: { Sn: 1 } })).toThrow(/below 100 %/);
   });
 
@@ -34,7 +36,10 @@ describe("planCorrection", () => {
   });
 
   it("planCorrection of a right heat adds nothing", () => {
-    expect(correct(10, "Cu80Sn20", "Cu80Sn20")).toMatchObject({ add: [], totalKg: 10, cannot: [] });
+    const right = correct(10, "Cu80Sn20", "Cu80Sn20");
+    expect(right).toMatchObject({ add: [], totalKg: 10, crucible: null, cannot: [] });
+    // It just fills a crucible of 10 kg.
+    expect(correct(10, "Cu80Sn20", "Cu80Sn20", { crucibleKg: 10 }).crucible!.fits).toBe(true);
   });
 
   it("planCorrection adds an element that is not there at all: gunmetal from copper and tin (by hand)", () => {
@@ -63,7 +68,8 @@ describe("planCorrection", () => {
     const result = correct(10, "Cu88Sn10Zn2", "Cu80Sn20");
     expect(result).toMatchObject({ add: [], totalKg: null, crucible: null });
     // 0.2 kg of zinc; diluted to 0.25 % (C91300, from memory) in 80 kg.
-    expect(result.cannot.join()).toMatch(/takes no zinc out.* 80 kg/);
+    // Nine kilograms of copper and zinc are 80 % of 11.25 kg, in which 0.2 kg are 1.78 %.
+    expect(result.cannot.join()).toMatch(/takes no zinc out.* 1\.78 % would be left, .* 80 kg/);
   });
 
   it("planCorrection lets a trace below its limit be, the copper giving way", () => {
@@ -71,6 +77,15 @@ describe("planCorrection", () => {
     expect(result.cannot).toEqual([]);
     // Copper and zinc together are 80 %: 9 / 0.8 = 11.25 kg.
     expect(result.totalKg).toBeCloseTo(11.25, 12);
+    // In excess of tin it is the tin that sets the total, 2.5 / 0.2, and copper that makes up for both.
+    const rich = correct(10, "Cu74.8Sn25Zn0.2", "Cu80Sn20");
+    expect(rich.totalKg).toBeCloseTo(12.5, 12);
+    expect(rich.add).toEqual([{ element: "Cu", name: "copper", massKg: expect.closeTo(2.5, 12) }]);
+  });
+
+  it("planCorrection lets a foreign element be at its very limit: 0.25 % of zinc (C91300, from memory)", () => {
+    expect(correct(10, "Cu79.75Sn20Zn0.25", "Cu80Sn20")).toMatchObject({ add: [], cannot: [] });
+    expect(correct(10, "Cu79.74Sn20Zn0.26", "Cu80Sn20").cannot).toHaveLength(1);
   });
 
   it("planCorrection explains an element that may not be there at all", () => {
