@@ -10,6 +10,7 @@ import { METHODS } from "./methods.ts";
 import { processTable } from "./processes.ts";
 import { recordingTables } from "./recording-table.ts";
 import { resolutionTable } from "./resolution-table.ts";
+import { sharesTable } from "./shares-table.ts";
 import { measureSpeed, speedTable } from "./speed-table.ts";
 import { stereoTable } from "./stereo-table.ts";
 import { sweepTable } from "./sweep-table.ts";
@@ -24,6 +25,7 @@ const TABLES = [
   "baseline",
   "speed",
   "processes",
+  "shares",
 ] as const;
 type TableName = (typeof TABLES)[number];
 
@@ -109,6 +111,8 @@ async function run(
       return speedTable(script, method.name, effort.speedCases);
     case "processes":
       return processTable(root, effort.processRuns);
+    case "shares":
+      return sharesTable(root);
   }
 }
 
