@@ -3,6 +3,7 @@ import type { NewPass } from "../../series/index.ts";
 import type { Context } from "../context.ts";
 import { CliError, EXIT, worstStatus } from "../exit.ts";
 import { expandInputs, STDIN } from "../inputs.ts";
+import { whileLocked } from "../lock.ts";
 import { numberWithin } from "../options.ts";
 import { writeOutput } from "../outputs.ts";
 import { loadProfile } from "../profile.ts";
@@ -85,13 +86,12 @@ async function add(
     await context.say(`${path} was left as it is: nothing of this pass could be measured`);
     return status;
   }
-  // The file as it is now: it may have been edited while the recordings were measured.
-  const now = await openSeries(path, context);
-  await writeOutput(
-    path,
-    inFile(path, () => appendPass(now.text, bell, pass)),
-    { cwd, force: true },
-  );
+  await whileLocked(resolve(cwd, path), path, async () => {
+    // The file as it is now: it may have been edited while the recordings were measured.
+    const now = await openSeries(path, context);
+    const longer = inFile(path, () => appendPass(now.text, bell, pass));
+    await writeOutput(path, longer, { cwd, force: true });
+  });
   return status;
 }
 
