@@ -46,9 +46,8 @@ function binaryLength(triangles: number): number {
 }
 
 function looksLikeText(bytes: Uint8Array): boolean {
-  return /^\uFEFF?\s*solid\b/i.test(
-    new TextDecoder("latin1").decode(bytes.subarray(0, 256)).replace("ï»¿", ""),
-  );
+  // A byte order mark, as some programs write, is three letters in this encoding.
+  return /^(ï»¿)?\s*solid\b/i.test(new TextDecoder("latin1").decode(bytes.subarray(0, 256)));
 }
 
 function checkCount(triangles: number): void {

@@ -56,6 +56,57 @@ describe("readStl", () => {
     expect(Array.from(binary.coordinates)).toEqual(TRIANGLES.map((x) => Math.fround(x) + 0));
   });
 
+  it("readStl reads ASCII with a byte order mark, in capitals, indented and with wide gaps", () => {
+    const plain = new TextDecoder().decode(asciiStl(TRIANGLES));
+    const odd = [
+      `\uFEFF${plain}`,
+      ` \r\n${plain}`,
+      plain.toUpperCase(),
+      plain.replaceAll(/vertex (\S+) (\S+) (\S+)/g, "vertex   $1\t\t$2   $3"),
+    ];
+    for (const text of odd) {
+      expect(Array.from(readStl(new TextEncoder().encode(text)).coordinates)).toEqual(
+        TRIANGLES.map((x) => x + 0),
+      );
+    }
+  });
+
+  it("readStl takes a binary file for one though its header speaks of solid", () => {
+    for (const header of ["my solid bell", "unsolid", "solidified"]) {
+      expect(() => readStl(binaryStl(TRIANGLES, header).subarray(0, 500)), header).toThrow(/announces 64/);
+    }
+  });
+
+  it("readStl counts the whole triangles that a cut file holds", () => {
+    // Three triangles and 45 of the 50 bytes of the fourth.
+    expect(() => readStl(binaryStl(TRIANGLES).subarray(0, 84 + 3 * 50 + 45))).toThrow(/and it holds 3;/);
+  });
+
+  it("readStl refuses what is shorter than a header in a sentence of its own", () => {
+    for (const length of [0, 10, 80, 83]) {
+      expect(() => readStl(new Uint8Array(length))).toThrow(/^the mesh is no STL file: it is shorter than/);
+    }
+  });
+
+  it("readStl refuses ASCII with an end and a facet that has none", () => {
+    const text = "solid bell\nfacet normal 0 0 0\nvertex 0 0 0\nendsolid bell\n";
+    expect(() => readStl(new TextEncoder().encode(text))).toThrow(/does not end as one after 1 facets/);
+  });
+
+  it("readStl takes -0 for 0, so that corners there are one place", () => {
+    const [o, x, y, z] = ["0 0 0", "1 0 0", "0 1 0", "0 0 1"];
+    const faces = [
+      [o, y, x],
+      [o, x, z],
+      ["-0 -0 -0", z, y],
+      [x, y, z],
+    ];
+    const facets = faces.map((corners) => `facet\n${corners.map((c) => `vertex ${c}\n`).join("")}endfacet\n`);
+    const mesh = readStl(new TextEncoder().encode(`solid\n${facets.join("")}endsolid\n`));
+    // Half of the unit cube's face, times a third of its height.
+    expect(meshVolume(mesh, 1).volumeM3).toBeCloseTo(1 / 6, 15);
+  });
+
   it("readStl and meshVolume of 1,000 damaged files give a finite volume or one sentence, nothing else (seed 5)", () => {
     const wholes = [binaryStl(TRIANGLES), asciiStl(TRIANGLES)];
     const damage = fc.record({
