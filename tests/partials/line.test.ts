@@ -131,11 +131,39 @@ describe("subtractLine", () => {
     expect(bins.re[1024]).not.toBe(before.re[1024]);
   });
 
+  it("subtractLine(the image alone, from, to) leaves the bins outside as they were", () => {
+    const bins = binsOf([LINES[1]]);
+    const before = { re: bins.re.slice(), im: bins.im.slice() };
+    subtract(LINES[1], bins, true, 0, 10, 30);
+    const changed = [...bins.re.keys()].filter(
+      (k) => bins.re[k] !== before.re[k] || bins.im[k] !== before.im[k],
+    );
+    expect(changed).toEqual(Array.from({ length: 20 }, (_, i) => 10 + i));
+  });
+
+  it("subtractLine(unless asked for the image alone) takes the line off", () => {
+    const { re, im } = binsOf([LINES[0]]);
+    const top = largest({ re, im });
+    subtractLine(LINES[0], 0, SIZE, RATE_HZ, stepRe, stepIm, 0, SIZE / 2 + 1, re, im);
+    expect(largest({ re, im }) / top).toBeLessThan(roundingOf(LINES[0]));
+  });
+
   it("subtractLine(a candidate) changes nothing: it has no amplitude yet", () => {
     const bins = binsOf([LINES[0]]);
     const before = bins.re.slice();
     subtract(candidateLine(3, LINES[0].omega, 1), bins);
     expect(bins.re).toEqual(before);
+  });
+});
+
+describe("candidateLine", () => {
+  it("candidateLine has its pole, no amplitude, no known error, and nothing against it yet", () => {
+    const { cRe, cIm, ...rest } = candidateLine(3, 700, 2);
+    expect([...cRe, ...cIm]).toEqual([0, 0, 0, 0]);
+    expect(rest).toMatchObject({ alpha: 3, omega: 700, rho: 0, misfitting: false });
+    expect([rest.sdOmega, rest.sdAlpha, rest.sdLogAmplitude]).toEqual(
+      Array(3).fill(Number.POSITIVE_INFINITY),
+    );
   });
 });
 
