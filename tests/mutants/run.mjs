@@ -1,5 +1,5 @@
 // node tests/mutants/run.mjs src/FOLDER [FILE.ts ...]: mutates a folder against its own tests, or some of its files
-// against theirs alone where each has a file of tests.
+// against theirs alone where each has a file of tests. MUTANTS_TESTS names others, with commas between.
 import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { Stryker } from "@stryker-mutator/core";
@@ -13,7 +13,7 @@ const name = folder.slice("src/".length);
 const own = files.map((file) => `tests/${name}/${file.replace(/\.ts$/, ".test.ts")}`);
 const tests = files.length > 0 && own.every(existsSync) ? own : [`tests/${name}/**/*.test.ts`];
 // Read by vitest.config.ts beside this file, which vitest loads inside Stryker's worker processes.
-process.env.MUTANTS_TESTS = tests.join();
+process.env.MUTANTS_TESTS ??= tests.join();
 
 await new Stryker({
   mutate: files.length > 0 ? files.map((file) => `${folder}/${file}`) : [`${folder}/**/*.ts`],
