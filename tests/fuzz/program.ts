@@ -56,7 +56,7 @@ export async function runProgram({
     const stdout = new Sink();
     const stderr = new Sink();
     const io = { stdin: Readable.from([Buffer.from(stdin)]), stdout, stderr, env: {}, cwd };
-    const status = await run(argv, io, engine);
+    const status = await withoutWarnings(() => run(argv, io, engine));
     expectStatus(status, stderr.text);
     expectOutput(stdout.text, "standard output");
     let weightBytes = stdout.text.length + argv.join("").length;
@@ -74,6 +74,21 @@ export async function runProgram({
   } finally {
     rmSync(cwd, { recursive: true, force: true });
   }
+}
+
+/** Warnings of Node and of libraries go past the program's own voice to standard error. */
+async function withoutWarnings<Value>(step: () => Promise<Value>): Promise<Value> {
+  const { emitWarning } = process;
+  const warnings: string[] = [];
+  process.emitWarning = (warning: string | Error) => void warnings.push(String(warning));
+  let value: Value;
+  try {
+    value = await step();
+  } finally {
+    process.emitWarning = emitWarning;
+  }
+  if (warnings.length > 0) throw new OutcomeError(`a warning of a library's: ${warnings[0]}`);
+  return value;
 }
 
 function expectStatus(status: number, stderr: string): void {

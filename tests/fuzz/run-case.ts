@@ -1,5 +1,5 @@
-import { readFileSync, writeFileSync } from "node:fs";
 import fc from "fast-check";
+import { peakBytes, startPeak } from "./peak.ts";
 import { OutcomeError, type Target, type Verdict } from "./target.ts";
 
 /** Where a case stands: the same seed and number give the same case on every machine. */
@@ -71,24 +71,4 @@ export async function runWithin(target: Target<unknown>, input: unknown): Promis
     );
   }
   return verdict;
-}
-
-/** Sets the peak of this process's memory back to what it holds now, which Linux can. */
-function startPeak(): number {
-  try {
-    writeFileSync("/proc/self/clear_refs", "5");
-  } catch {
-    // Elsewhere the peak of the whole run counts: a case is then only seen to take more than all before it.
-    return peakBytes();
-  }
-  return process.memoryUsage.rss();
-}
-
-function peakBytes(): number {
-  try {
-    const [, kilobytes] = /VmHWM:\s+(\d+) kB/.exec(readFileSync("/proc/self/status", "utf8"))!;
-    return Number(kilobytes) * 1024;
-  } catch {
-    return process.resourceUsage().maxRSS * 1024;
-  }
 }

@@ -129,7 +129,7 @@ export const ARGUMENTS_TARGET: Target<{
 }> = {
   name: "arguments",
   what: "whole command lines of known and unknown words: tap, compare, series, plan, completion",
-  share: 22,
+  share: 12,
   limits: PROGRAM_LIMITS,
   cases: fc.record({
     argv: fc

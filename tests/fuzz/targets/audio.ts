@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { decodeRecording, type Recording } from "../../../src/audio/index.ts";
+import { decodeRecording, openRecording, type Recording, sourceOfBytes } from "../../../src/audio/index.ts";
 import { FLAC_FILES, MP3_FILES, OPUS_FILES, VORBIS_FILES, WAV_FILES } from "../files.ts";
 import { mutated } from "../mutations.ts";
 import { expectRefusal, expectSentence } from "../outcome.ts";
@@ -22,8 +22,23 @@ async function checkDecoding({ bytes }: { bytes: Uint8Array }): Promise<Verdict>
   }
   if (!before.every((byte, i) => byte === bytes[i])) throw new OutcomeError("the reader changed its input");
   expectRecording(recording);
+  await expectSameInPieces(bytes, recording);
   const values = recording.channels.length * recording.channels[0]!.length;
   return { outcome: "accepted", weightBytes: bytes.length + 4 * values };
+}
+
+/** Samples of a reading in one go, hundred by hundred. */
+const PIECE = 100;
+
+/** A long WAV is read piece by piece where it is wanted; the same samples come of it. */
+async function expectSameInPieces(bytes: Uint8Array, { channels }: Recording): Promise<void> {
+  const { read, sampleCount, held } = await openRecording(sourceOfBytes(bytes), 0);
+  if (held !== null) return;
+  for (let from = 0; from < sampleCount; from += PIECE) {
+    const piece = read(from, Math.min(sampleCount, from + PIECE));
+    const same = piece.every((each, c) => each.every((value, i) => Object.is(value, channels[c]![from + i])));
+    if (!same) throw new OutcomeError(`the samples from ${from} on differ when they are read in pieces`);
+  }
 }
 
 function expectRecording({ channels, sampleRateHz, bits, warnings }: Recording): void {
@@ -77,9 +92,9 @@ function target(
 }
 
 export const AUDIO_TARGETS = [
-  target("wav", 340, WAV_FILES, ["RIFF", "fmt ", "data", "LIST", "ds64"]),
+  target("wav", 400, WAV_FILES, ["RIFF", "fmt ", "data", "LIST", "ds64"]),
   target("flac", 160, FLAC_FILES, ["fLaC", "\xff\xf8", "\xff\xf9"], resealFlac),
-  target("vorbis", 25, VORBIS_FILES, ["OggS"], resealOgg),
-  target("opus", 35, OPUS_FILES, ["OggS"], resealOgg),
-  target("mp3", 80, MP3_FILES, ["\xff\xfb", "ID3", "TAG"]),
+  target("vorbis", 21, VORBIS_FILES, ["OggS"], resealOgg),
+  target("opus", 20, OPUS_FILES, ["OggS"], resealOgg),
+  target("mp3", 60, MP3_FILES, ["\xff\xfb", "ID3", "TAG"]),
 ];

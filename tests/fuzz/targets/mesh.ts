@@ -49,7 +49,7 @@ const bent = fc
 export const MESH_TARGET: Target<{ bytes: Uint8Array }> = {
   name: "stl",
   what: "bytes of STL meshes, binary and ASCII",
-  share: 160,
+  share: 200,
   // Nothing but the mesh itself is held: 9 doubles a triangle of 50 bytes, as a list first where it is text, and
   // the tables of the welding.
   limits: { cpuMs: 500, cpuMsPerMegabyte: 2000, memoryBytes: 96 * 2 ** 20, memoryPerByte: 24 },

@@ -147,7 +147,7 @@ const commandLines: fc.Arbitrary<string[]> = fc.constantFrom(...Object.keys(OPTI
 export const PLAN_TARGET: Target<{ argv: string[]; plan: unknown; html: boolean }> = {
   name: "plan",
   what: "plan commands: quantities, alloys, charges, saved plans",
-  share: 25,
+  share: 15,
   limits: PROGRAM_LIMITS,
   cases: fc.record({
     argv: commandLines,

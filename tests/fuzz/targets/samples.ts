@@ -142,7 +142,7 @@ const signals = fc.oneof(anySignal, struck).map((signal) => ({
 export const SAMPLES_TARGET: Target<Signal & { ridges: number | null; pin: string | null }> = {
   name: "samples",
   what: "random signals through the whole program to JSON and HTML",
-  share: 8,
+  share: 4,
   // The fit is the costly part: the slowest of a thousand signals of 60 000 values took 12 s of an old core.
   limits: { cpuMs: 60_000, cpuMsPerMegabyte: 0, memoryBytes: 512 * 2 ** 20, memoryPerByte: 200 },
   cases: fc

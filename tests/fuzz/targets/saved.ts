@@ -89,7 +89,7 @@ function expectScalable(measurement: TapMeasurement): void {
 export const SAVED_TARGET: Target<{ text: string }> = {
   name: "saved",
   what: "saved measurements; those that are taken are summed up, drawn, compared and planned from",
-  share: 25,
+  share: 15,
   limits: { cpuMs: 3000, cpuMsPerMegabyte: 60_000, memoryBytes: 160 * 2 ** 20, memoryPerByte: 500 },
   cases: texts.map((text) => ({ text })),
   async check({ text }) {

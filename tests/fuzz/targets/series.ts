@@ -80,7 +80,7 @@ export const seriesTexts: fc.Arbitrary<string> = fc.oneof(
 export const SERIES_TARGET: Target<{ text: string; bell: string; note: string }> = {
   name: "series",
   what: "series files, YAML and JSON, read and lengthened by a pass",
-  share: 80,
+  share: 60,
   // The tree of the parser holds some hundred bytes a character and is walked once a field.
   limits: { cpuMs: 2000, cpuMsPerMegabyte: 60_000, memoryBytes: 128 * 2 ** 20, memoryPerByte: 2000 },
   cases: fc.record({
