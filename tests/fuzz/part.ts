@@ -1,5 +1,5 @@
 import { fork } from "node:child_process";
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import type { Failure, Progress, Work } from "./worker.ts";
 
 /**
@@ -26,7 +26,9 @@ function runChild(
   worker: string,
   take: (step: Progress) => void,
 ): Promise<{ failure: Failure | null }> {
-  return new Promise((resolve) => {
+  return new Promise((resolve, reject) => {
+    // What the child before left there is no case of this one's.
+    writeFileSync(work.markFile, "");
     const child = fork(worker, [], { execArgv: [`--max-old-space-size=${HEAP_MB}`, "--enable-source-maps"] });
     let hung = false;
     let seen = "";
@@ -36,7 +38,7 @@ function runChild(
       if (mark !== seen) {
         seen = mark;
         seenMs = Date.now();
-      } else if (Date.now() - seenMs > HANG_MS) {
+      } else if (mark !== "" && Date.now() - seenMs > HANG_MS) {
         hung = true;
         child.kill("SIGKILL");
       }
@@ -47,12 +49,13 @@ function runChild(
     child.on("exit", (code, signal) => {
       clearInterval(watch);
       if (code === 0) return resolve({ failure: null });
-      const index = Number(readMark(work.markFile).trim());
+      const mark = readMark(work.markFile).trim();
+      if (mark === "") return reject(new Error(`no case was begun: ${signal ?? `status ${code}`}`));
       const why = hung
         ? `no end after ${HANG_MS / 1000} s`
         : `the process died (${signal ?? `status ${code}`}), perhaps for want of memory`;
       // What was counted between the last message and the end is lost; the counts are of cases told.
-      resolve({ failure: { target: work.target, index, why, input: null } });
+      resolve({ failure: { target: work.target, index: Number(mark), why, input: null } });
     });
     child.send(work);
   });
