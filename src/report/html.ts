@@ -54,15 +54,25 @@ export function trustedHtml(text: string): Html {
   return new Html(text);
 }
 
+/** A word longer than this may be broken after as many characters, so that a file's name cannot widen a table without end. */
+const LONGEST_WORD = 40;
+const LONG_PIECES = new RegExp(`\\S{${LONGEST_WORD}}(?=\\S)`, "gu");
+
 /** Text that came from outside: escaped, and kept from turning the writing direction of what stands around it. */
 export function foreign(text: string): Html {
-  return html`<bdi>${text}</bdi>`;
+  return html`<bdi>${breakable(text)}</bdi>`;
+}
+
+/** The text with places to break its longest words; what is read or copied stays the same. */
+function breakable(text: string): HtmlValue {
+  const pieces = inert(text).replace(LONG_PIECES, "$&\u0000").split("\u0000");
+  return pieces.map((piece, i) => (i === 0 ? piece : html`<wbr>${piece}`));
 }
 
 /** A text of sentences: as {@link foreign}, with numbers, their intervals and units, and options kept on one line each. */
 export function prose(text: string): Html {
   const pieces = keepTogether(text).split(/(--[a-z][a-z\d-]*(?: [a-z]+=[A-Z]+)?)/);
-  return html`<bdi>${pieces.map((piece, i) => (i % 2 === 1 ? html`<span class="option">${piece}</span>` : piece))}</bdi>`;
+  return html`<bdi>${pieces.map((piece, i) => (i % 2 === 1 ? html`<span class="option">${piece}</span>` : breakable(piece)))}</bdi>`;
 }
 
 /**

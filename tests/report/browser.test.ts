@@ -1,15 +1,10 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import type { TapMeasurement } from "../../src/measurement/index.ts";
 import { htmlReport } from "../../src/report/index.ts";
 import { emptyMeasurement, noisyRecording, soundBell } from "../support/sample-measurement.ts";
 import { reportAssets } from "./support/assets.ts";
-import { makeFolder, openBrowser, openPage } from "./support/browser.ts";
+import { foldOut, tooWide, tooWideOnPaper, useReports, violations } from "./support/browser.ts";
 import { HOSTILE, hostileBell } from "./support/hostile.ts";
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 /** A second of silence, 8 kHz, 16 bit, as a WAV file: something that the policy must let play. */
 function silentWav(): Uint8Array {
@@ -34,11 +29,7 @@ function silentWav(): Uint8Array {
   return new Uint8Array(bytes.buffer);
 }
 
-let browser: Browser;
-const folder = makeFolder();
-const address: Record<string, string> = {};
-
-beforeAll(async () => {
+const reports = useReports(async () => {
   const assets = await reportAssets();
   const samples: Record<string, TapMeasurement> = {
     sound: soundBell(),
@@ -46,16 +37,11 @@ beforeAll(async () => {
     noisy: noisyRecording(),
     empty: emptyMeasurement(),
   };
-  for (const [name, m] of Object.entries(samples)) {
+  const texts = Object.entries(samples).map(async ([name, m]) => {
     const audio = name === "sound" ? { recordingWav: silentWav() } : null;
-    address[name] = folder.write(`${name}.html`, await htmlReport(m, { ...assets, audio }));
-  }
-  browser = await openBrowser();
-}, 30_000);
-
-afterAll(async () => {
-  await browser?.close();
-  folder.remove();
+    return [name, await htmlReport(m, { ...assets, audio })] as const;
+  });
+  return Object.fromEntries(await Promise.all(texts));
 });
 
 /** Of each canvas, by its id: the share of pixels that carry ink, and how many are green as only fits and points are. */
@@ -70,17 +56,9 @@ const INK = `Object.fromEntries([...document.querySelectorAll("canvas")].map((ca
   return [canvas.id, [inked / (data.length / 4), green]];
 }))`;
 
-/** What axe-core finds against WCAG 2.2 AA, as "rule: first element". Evaluated from outside, as the policy lets nothing else in. */
-async function violations(page: Awaited<ReturnType<typeof openPage>>["page"]): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(`axe.run(document, {
-    runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-  }).then(({ violations }) => violations.map(({ id, nodes }) => id + ": " + nodes[0].html.slice(0, 160)))`);
-}
-
 describe("the report in Chromium", () => {
   test("draws every chart, says nothing on the console, and asks for nothing but itself", async () => {
-    const { page, heard, asked, close } = await openPage(browser, address.sound!);
+    const { page, heard, asked, close } = await reports.open("sound");
     const ink = (await page.evaluate(INK)) as Record<string, [number, number]>;
     // Spectrum, whole ring-down, one for each of eight partials, deviation, two pairs.
     expect(Object.keys(ink)).toHaveLength(13);
@@ -90,24 +68,24 @@ describe("the report in Chromium", () => {
       expect(green, id).toBeGreaterThan(50);
     }
     expect(heard).toEqual([]);
-    expect(asked).toEqual([address.sound]);
+    expect(asked).toEqual([reports.address("sound")]);
     await close();
   });
 
   test("shows a bell named <script>alert(1)</script> as text and runs none of it", async () => {
-    const { page, heard, asked, close } = await openPage(browser, address.hostile!);
+    const { page, heard, asked, close } = await reports.open("hostile");
     expect(await page.textContent("h1")).toBe(HOSTILE);
     expect(await page.title()).toContain(HOSTILE);
     await page.locator(".chooser").first().click();
     expect(await page.textContent("#player-text")).toContain(HOSTILE);
     expect(await page.locator("img, svg[onload], [onmouseover]").count()).toBe(0);
     expect(heard).toEqual([]);
-    expect(asked).toEqual([address.hostile]);
+    expect(asked).toEqual([reports.address("hostile")]);
     await close();
   });
 
   test("keeps foreign script, style, image and connection out by its policy, even when they are put into the page", async () => {
-    const { page, asked, close } = await openPage(browser, address.sound!);
+    const { page, asked, close } = await reports.open("sound");
     const got = (await page.evaluate(`(async () => {
       const script = document.createElement("script");
       script.textContent = "window.foreign = true";
@@ -125,7 +103,7 @@ describe("the report in Chromium", () => {
     expect(got[1]).toBeFalsy();
     expect(got[2]).not.toBe("rgb(1, 2, 3)");
     expect(got.slice(3)).toEqual(["refused", "refused"]);
-    expect(asked).toEqual([address.sound]);
+    expect(asked).toEqual([reports.address("sound")]);
     await close();
   });
 
@@ -133,22 +111,25 @@ describe("the report in Chromium", () => {
     ["sound", { colorScheme: "light" as const }],
     ["sound", { colorScheme: "dark" as const }],
     ["sound", { colorScheme: "light" as const, viewport: { width: 390, height: 844 } }],
+    ["sound", { colorScheme: "dark" as const, viewport: { width: 320, height: 640 } }],
+    ["hostile", { colorScheme: "light" as const, viewport: { width: 320, height: 640 } }],
     ["empty", { colorScheme: "light" as const }],
   ])(
     "%s in %j gives axe-core nothing to object to and nothing to scroll sideways, folded out and with a partial chosen",
     async (name, options) => {
-      const { page, heard, close } = await openPage(browser, address[name]!, options);
+      const { page, heard, close } = await reports.open(name, options);
       expect(await violations(page)).toEqual([]);
-      await page.evaluate(`document.querySelectorAll("details").forEach((each) => { each.open = true; })`);
+      await foldOut(page);
       if (name !== "empty") await page.locator(".chooser").first().click();
       expect(await violations(page)).toEqual([]);
+      expect(await tooWide(page)).toEqual([]);
       expect(heard).toEqual([]);
       await close();
     },
   );
 
   test("lets a partial be chosen by keyboard: it sounds, lights up in every chart, and Escape puts it out", async () => {
-    const { page, heard, close } = await openPage(browser, address.sound!);
+    const { page, heard, close } = await reports.open("sound");
     const pixels = (id: string) => page.evaluate(`document.getElementById("${id}").toDataURL()`);
     const charts = ["chart-spectrum", "chart-ring-down", "chart-deviation"];
     const before = await Promise.all(charts.map(pixels));
@@ -174,7 +155,7 @@ describe("the report in Chromium", () => {
   });
 
   test("chooses a partial where its point in a chart is clicked", async () => {
-    const { page, close } = await openPage(browser, address.sound!);
+    const { page, close } = await reports.open("sound");
     // The octave nominal is the lowest row.
     const at = (await page.evaluate(`(() => {
       const chart = Chart.getChart("chart-deviation");
@@ -186,7 +167,7 @@ describe("the report in Chromium", () => {
   });
 
   test("plays nothing by itself, begins softly, and can play the recording that it holds", async () => {
-    const { page, heard, close } = await openPage(browser, address.sound!);
+    const { page, heard, close } = await reports.open("sound");
     await page.waitForFunction("document.getElementById('recording').readyState >= 1");
     const audio = (await page.evaluate(`(() => {
       const audio = document.getElementById("recording");
@@ -206,7 +187,7 @@ describe("the report in Chromium", () => {
   });
 
   test("reads without scripts: tables, the picture and a text for each chart are there, empty charts are not", async () => {
-    const { page, heard, close } = await openPage(browser, address.sound!, { javaScriptEnabled: false });
+    const { page, heard, close } = await reports.open("sound", { javaScriptEnabled: false });
     expect(await page.locator("canvas").first().isVisible()).toBe(false);
     expect(await page.locator("figure .without-script").count()).toBe(13);
     for (const text of await page.locator("figure .without-script").all())
@@ -221,7 +202,7 @@ describe("the report in Chromium", () => {
   });
 
   test("prints from a dark screen: charts redrawn for paper, all folded out, nothing wider than A4 or Letter", async () => {
-    const { page, heard, close } = await openPage(browser, address.sound!, { colorScheme: "dark" });
+    const { page, heard, close } = await reports.open("sound", { colorScheme: "dark" });
     await page.evaluate(`window.addEventListener("beforeprint", () => {
       window.seen = {
         printing: document.documentElement.classList.contains("printing"),
@@ -237,14 +218,7 @@ describe("the report in Chromium", () => {
     expect(await page.evaluate(`document.documentElement.classList.contains("printing")`)).toBe(false);
     await page.emulateMedia({ media: "print", colorScheme: "dark" });
     expect(await page.evaluate("getComputedStyle(document.body).color")).toBe("rgb(35, 38, 31)");
-    for (const sheetMm of [210, 215.9]) {
-      // Less the margins of 14 mm, at 96 px an inch.
-      await page.setViewportSize({ width: Math.floor((sheetMm - 28) * (96 / 25.4)), height: 1000 });
-      const wide = await page.evaluate(`[...document.querySelectorAll("body *")]
-        .filter((each) => each.getBoundingClientRect().right > innerWidth + 1)
-        .map((each) => each.outerHTML.slice(0, 80))`);
-      expect(wide).toEqual([]);
-    }
+    expect(await tooWideOnPaper(page)).toEqual([]);
     expect(heard).toEqual([]);
     await close();
   });

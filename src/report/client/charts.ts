@@ -28,7 +28,7 @@ const FONT = { family: "system-ui, sans-serif", size: 12 };
 const PRINT_WIDE_PX = 680;
 const PRINT_SMALL_PX = 330;
 /** Wide charts are made lower on paper, so that two or three share a page. */
-const PRINT_HEIGHT = 0.8;
+const PRINT_HEIGHT = 0.66;
 const PRINT_PIXEL_RATIO = 2.5;
 
 function axis(spec: AxisSpec, view: View): ScaleOptionsByType<"linear" | "logarithmic"> {

@@ -25,8 +25,12 @@ export function partialNames({ bells }: SeriesResult): string[] {
 }
 
 /** An amount as it is weighed out or measured: it was set by the tool, so it is exact. */
+/** A scale or a gauge at a bench shows no more digits than these. */
+const shortAmount = (amount: number | null): string =>
+  amount === null ? "\u2013" : `${Number(amount.toPrecision(5))}`;
+
 const amountText = (g: number | null, mm: number | null): string =>
-  g === null ? `${mm}\u00a0mm` : `${g}\u00a0g`;
+  g === null ? `${shortAmount(mm)}\u00a0mm` : `${shortAmount(g)}\u00a0g`;
 
 /** "12 g at the inner lip", or "nothing told". */
 export function removedText({ removedG, removedMm, at }: SeriesPassResult): string {

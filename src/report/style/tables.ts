@@ -30,7 +30,7 @@ button:hover { background: var(--patina-wash); }
 .strip-cell { display: grid; grid-template-columns: 1fr 8.5rem; gap: .2rem 1rem; align-items: center; }
 .glance td:last-child, .glance th:last-child { padding-right: 0; }
 .strip { display: block; width: 100%; height: 1.6rem; }
-@media (max-width: 50rem) {
+@media screen and (max-width: 50rem) {
   .strip-cell { grid-template-columns: minmax(0, 1fr); }
   .glance table { table-layout: fixed; }
   .glance thead th:first-child { width: 34%; }
@@ -45,7 +45,7 @@ button:hover { background: var(--patina-wash); }
   .series-glance td:not(.number):last-child { min-width: 5.6rem; }
   .strip-text { font-size: .82rem; }
 }
-@media (max-width: 24rem) {
+@media screen and (max-width: 24rem) {
   .glance .chooser::before { content: none; }
   .glance .chooser { padding-left: .3rem; font-size: .78rem; }
   .strip-text { white-space: normal; }

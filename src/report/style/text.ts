@@ -8,7 +8,6 @@ body {
   font: 1rem/1.55 system-ui, -apple-system, "Segoe UI", Roboto, "Noto Sans", sans-serif;
   overflow-wrap: break-word;
 }
-bdi { overflow-wrap: anywhere; }
 h1, h2, h3 { font-family: Charter, "Bitstream Charter", "Iowan Old Style", Palatino, "Palatino Linotype", Georgia, serif; line-height: 1.2; text-wrap: balance; }
 h1 { overflow-wrap: anywhere; font-size: clamp(1.8rem, 5vw, 2.7rem); margin: 0 0 .6rem; font-weight: 600; }
 h2 { font-size: 1.5rem; margin: 0 0 .8rem; font-weight: 600; }

@@ -1,7 +1,7 @@
 import type { Evidence, Finding, FindingOutcome } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html, prose } from "../html.ts";
-import { countOf, estimateText, plainNumber } from "../numbers.ts";
+import { countOf, estimateText, keepTogether, plainNumber } from "../numbers.ts";
 import { plainRows, table } from "../table.ts";
 import { judgedFindings, notMeasurable, OUTCOME_WORDS, partialLabel } from "./words.ts";
 
@@ -43,7 +43,11 @@ const shownNumber = (value: number): string =>
   `${Number.isInteger(value) ? value : Number(value.toPrecision(4))}`.replace("-", "\u2212");
 
 const cellText = (cell: string | number | null): HtmlValue =>
-  typeof cell === "string" ? foreign(cell) : typeof cell === "number" ? shownNumber(cell) : "\u2013";
+  typeof cell === "string"
+    ? foreign(keepTogether(cell))
+    : typeof cell === "number"
+      ? shownNumber(cell)
+      : "\u2013";
 
 function evidenceItem(evidence: Evidence, m: Judged): Html {
   switch (evidence.kind) {

@@ -1,19 +1,10 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { compareCastings } from "../../../src/compare/index.ts";
 import { htmlCompare } from "../../../src/report/index.ts";
 import { reportAssets } from "../support/assets.ts";
-import { makeFolder, openBrowser, openPage } from "../support/browser.ts";
+import { foldOut, tooWide, tooWideOnPaper, useReports, violations } from "../support/browser.ts";
 import { HOSTILE, hostileBell } from "../support/hostile.ts";
 import { nothingInCommon, threeCastings, twoAlloys } from "./compared.ts";
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-let browser: Browser;
-const folder = makeFolder();
-const address: Record<string, string> = {};
 
 /** Two castings with hostile text wherever a user or a file can put text. */
 function hostile() {
@@ -30,7 +21,7 @@ function hostile() {
   return { comparison, measurements };
 }
 
-beforeAll(async () => {
+const reports = useReports(async () => {
   const assets = await reportAssets();
   const samples = {
     two: twoAlloys(),
@@ -38,15 +29,11 @@ beforeAll(async () => {
     nothing: nothingInCommon(),
     hostile: hostile(),
   };
-  for (const [name, { comparison, measurements }] of Object.entries(samples)) {
-    address[name] = folder.write(`${name}.html`, await htmlCompare(comparison, measurements, assets));
-  }
-  browser = await openBrowser();
-}, 30_000);
-
-afterAll(async () => {
-  await browser?.close();
-  folder.remove();
+  const texts = Object.entries(samples).map(
+    async ([name, { comparison, measurements }]) =>
+      [name, await htmlCompare(comparison, measurements, assets)] as const,
+  );
+  return Object.fromEntries(await Promise.all(texts));
 });
 
 /** Of each canvas, by its id: how many pixels carry the green of A and the copper of B. */
@@ -61,16 +48,9 @@ const INK = `Object.fromEntries([...document.querySelectorAll("canvas")].map((ca
   return [canvas.id, [green, copper]];
 }))`;
 
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(`axe.run(document, {
-    runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-  }).then(({ violations }) => violations.map(({ id, nodes }) => id + ": " + nodes[0].html.slice(0, 160)))`);
-}
-
 describe("the report of a comparison in Chromium", () => {
   test("draws both castings in every chart, says nothing on the console, and asks for nothing but itself", async () => {
-    const { page, heard, asked, close } = await openPage(browser, address.two!);
+    const { page, heard, asked, close } = await reports.open("two");
     const ink = (await page.evaluate(INK)) as Record<string, [number, number]>;
     // Two spectra, the whole ring-down, seven pairs, decay, loss, shift, deviations.
     expect(Object.keys(ink)).toHaveLength(2 + 1 + 7 + 2 + 2);
@@ -79,12 +59,12 @@ describe("the report of a comparison in Chromium", () => {
       if (id !== "chart-shift") expect(copper, id).toBeGreaterThan(50);
     }
     expect(heard).toEqual([]);
-    expect(asked).toEqual([address.two]);
+    expect(asked).toEqual([reports.address("two")]);
     await close();
   });
 
   test("lets A, B, and A then B be heard, and says which", async () => {
-    const { page, heard, close } = await openPage(browser, address.two!);
+    const { page, heard, close } = await reports.open("two");
     for (const [name, said] of [
       ["Hear A", "Playing A, rebuilt"],
       ["Hear B", "Playing B, rebuilt"],
@@ -101,7 +81,7 @@ describe("the report of a comparison in Chromium", () => {
   });
 
   test("lets a pair be chosen: it sounds of A, then of B, and lights up in table and charts", async () => {
-    const { page, heard, close } = await openPage(browser, address.two!);
+    const { page, heard, close } = await reports.open("two");
     await page.locator("#partials .chooser").nth(2).click();
     expect(await page.textContent("#announce")).toBe("Playing tierce of A, then of B");
     expect(await page.locator("#partials tr.is-chosen th").textContent()).toBe("tierce");
@@ -115,9 +95,9 @@ describe("the report of a comparison in Chromium", () => {
 
   test("leads from a clause of the result to its finding, also without scripts", async () => {
     for (const javaScriptEnabled of [true, false]) {
-      const { page, close } = await openPage(browser, address.two!, { javaScriptEnabled });
+      const { page, close } = await reports.open("two", { javaScriptEnabled });
       await page.locator(".result a").last().click();
-      expect(page.url()).toBe(`${address.two}#finding-pitch`);
+      expect(page.url()).toBe(`${reports.address("two")}#finding-pitch`);
       await page.waitForTimeout(50);
       expect(await page.locator("#finding-pitch").isVisible()).toBe(true);
       expect(await page.locator("canvas").first().isVisible()).toBe(javaScriptEnabled);
@@ -126,43 +106,36 @@ describe("the report of a comparison in Chromium", () => {
   });
 
   test("shows castings named <script>alert(1)</script> as text and runs none of it", async () => {
-    const { page, heard, asked, close } = await openPage(browser, address.hostile!);
+    const { page, heard, asked, close } = await reports.open("hostile");
     expect(await page.textContent("h1")).toContain(HOSTILE);
     await page.locator(".chooser").first().click();
     expect(await page.locator("img, svg[onload], [onmouseover]").count()).toBe(0);
     expect(heard).toEqual([]);
-    expect(asked).toEqual([address.hostile]);
+    expect(asked).toEqual([reports.address("hostile")]);
     await close();
   });
 
   test.each([
     ["two", { colorScheme: "light" as const }],
     ["two", { colorScheme: "dark" as const, viewport: { width: 390, height: 844 } }],
+    ["two", { colorScheme: "light" as const, viewport: { width: 320, height: 640 } }],
+    ["hostile", { colorScheme: "light" as const, viewport: { width: 390, height: 844 } }],
     ["three", { colorScheme: "light" as const }],
     ["nothing", { colorScheme: "light" as const }],
   ])("%s in %j gives axe-core nothing to object to and nothing to scroll sideways", async (name, options) => {
-    const { page, heard, close } = await openPage(browser, address[name]!, options);
-    await page.evaluate(`document.querySelectorAll("details").forEach((each) => { each.open = true; })`);
+    const { page, heard, close } = await reports.open(name, options);
+    await foldOut(page);
     expect(await violations(page)).toEqual([]);
-    const wide = await page.evaluate("document.documentElement.scrollWidth - innerWidth");
-    expect(wide).toBeLessThanOrEqual(0);
+    expect(await tooWide(page)).toEqual([]);
     expect(heard).toEqual([]);
     await close();
   });
 
   test("prints on A4 and Letter with nothing wider than the sheet", async () => {
-    const { page, close } = await openPage(browser, address.two!);
+    const { page, close } = await reports.open("two");
     const pdf = await page.pdf({ format: "A4" });
     expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
-    await page.emulateMedia({ media: "print" });
-    for (const sheetMm of [210, 215.9]) {
-      // Less the margins of 14 mm, at 96 px an inch.
-      await page.setViewportSize({ width: Math.floor((sheetMm - 28) * (96 / 25.4)), height: 1000 });
-      const wide = await page.evaluate(`[...document.querySelectorAll("body *")]
-        .filter((each) => each.getBoundingClientRect().right > innerWidth + 1)
-        .map((each) => each.outerHTML.slice(0, 80))`);
-      expect(wide).toEqual([]);
-    }
+    expect(await tooWideOnPaper(page)).toEqual([]);
     await close();
   });
 });

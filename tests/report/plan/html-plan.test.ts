@@ -1,7 +1,4 @@
-import { existsSync, readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { type Browser, chromium } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { htmlPlan } from "../../../src/report/index.ts";
 import {
   longestScale,
@@ -11,11 +8,8 @@ import {
   sampleScale,
 } from "../../foundry/plan-samples.ts";
 import { soundBell } from "../../support/sample-measurement.ts";
+import { tooWide, useReports, violations } from "../support/browser.ts";
 import { HOSTILE } from "../support/hostile.ts";
-
-const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find(
-  existsSync,
-);
 
 describe("htmlPlan", () => {
   it.each(SAMPLE_PLANS)(
@@ -54,58 +48,46 @@ describe("htmlPlan", () => {
   });
 });
 
-describe.skipIf(!CHROMIUM)("htmlPlan in Chromium", () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await chromium.launch({ executablePath: CHROMIUM!, args: ["--no-sandbox"] });
-  }, 60_000);
-  afterAll(() => browser.close());
+describe("htmlPlan in Chromium", () => {
+  const plans = {
+    ...Object.fromEntries(SAMPLE_PLANS.map(([name, make]) => [name, make()])),
+    "the longest scale": longestScale(),
+    "a charge of eight returns": sampleCharge(8),
+  };
+  const reports = useReports(async () => {
+    const texts = Object.entries(plans).map(
+      async ([name, plan]) => [name, await htmlPlan(plan, "us", "2026-05-01")] as const,
+    );
+    return Object.fromEntries(await Promise.all(texts));
+  });
 
-  it("htmlPlan of every kind prints on one page of A4 and of Letter, without a console message or a request", async () => {
-    const page = await browser.newPage();
-    const seen: string[] = [];
-    page.on("console", (message) => seen.push(message.text()));
-    page.on("pageerror", (error) => seen.push(error.message));
-    page.on("request", (request) => {
-      if (!/^(about|data):/.test(request.url())) seen.push(request.url());
-    });
-    const plans = [...SAMPLE_PLANS.map(([, make]) => make()), longestScale(), sampleCharge(8)];
-    for (const plan of plans) {
-      await page.setContent(await htmlPlan(plan, "us", "2026-05-01"));
+  it.each(Object.keys(plans))(
+    "htmlPlan of %s prints on one page of A4 and of Letter, without a console message or a request",
+    async (name) => {
+      const { page, heard, asked, close } = await reports.open(name);
       for (const format of ["A4", "Letter"]) {
         const pdf = (await page.pdf({ format })).toString("latin1");
-        expect(pdf.match(/\/Type\s*\/Page\b/g), `${plan.command} on ${format}`).toHaveLength(1);
+        expect(pdf.match(/\/Type\s*\/Page\b/g), format).toHaveLength(1);
       }
-    }
-    expect(seen).toEqual([]);
-  }, 120_000);
+      expect(heard).toEqual([]);
+      expect(asked).toEqual([reports.address(name)]);
+      await close();
+    },
+  );
 
-  it("htmlPlan of every kind has nothing that axe-core finds wrong, in light and dark, wide and narrow", async () => {
-    const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
-    for (const [width, colorScheme] of [
-      [1100, "light"],
-      [390, "dark"],
-    ] as const) {
-      const context = await browser.newContext({
-        bypassCSP: true,
-        colorScheme,
-        viewport: { width, height: 900 },
-      });
-      const page = await context.newPage();
-      for (const [name, make] of SAMPLE_PLANS) {
-        await page.setContent(await htmlPlan(make(), "metric"));
-        await page.evaluate(axe);
-        const found = await page.evaluate(async () => {
-          const { axe: run } = window as unknown as {
-            axe: { run(): Promise<{ violations: { id: string }[] }> };
-          };
-          return (await run.run()).violations.map((violation) => violation.id);
-        });
-        expect(found, name).toEqual([]);
-        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-        expect(overflow, name).toBeLessThanOrEqual(0);
+  it.each(Object.keys(plans))(
+    "htmlPlan of %s has nothing that axe-core finds wrong, in light and dark, wide and narrow",
+    async (name) => {
+      for (const [width, colorScheme] of [
+        [1100, "light"],
+        [390, "dark"],
+        [320, "light"],
+      ] as const) {
+        const { page, close } = await reports.open(name, { colorScheme, viewport: { width, height: 900 } });
+        expect(await violations(page)).toEqual([]);
+        expect(await tooWide(page)).toEqual([]);
+        await close();
       }
-      await context.close();
-    }
-  }, 120_000);
+    },
+  );
 });

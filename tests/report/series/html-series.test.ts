@@ -1,25 +1,15 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { htmlSeries } from "../../../src/report/index.ts";
 import type { SeriesResult } from "../../../src/series/index.ts";
 import { reportAssets } from "../support/assets.ts";
-import { makeFolder, openBrowser, openPage } from "../support/browser.ts";
+import { foldOut, tooWide, tooWideOnPaper, useReports, violations } from "../support/browser.ts";
 import { HOSTILE } from "../support/hostile.ts";
 import { hostileSeries, sampleSeries } from "./sample-series.ts";
 
 let assets: Awaited<ReturnType<typeof reportAssets>>;
-let browser: Browser;
-const folder = makeFolder();
-
 beforeAll(async () => {
-  [assets, browser] = await Promise.all([reportAssets(), openBrowser()]);
+  assets = await reportAssets();
 }, 60_000);
-afterAll(async () => {
-  await browser.close();
-  folder.remove();
-});
 
 const write = (result: SeriesResult) =>
   htmlSeries(result, {
@@ -60,18 +50,26 @@ describe("htmlSeries", () => {
   });
 });
 
+const reports = useReports(async () => {
+  assets ??= await reportAssets();
+  return {
+    twelve: await write(sampleSeries()),
+    three: await write(sampleSeries(3)),
+    hostile: await write(hostileSeries(HOSTILE)),
+  };
+});
+
 describe("htmlSeries in Chromium", () => {
   it("htmlSeries draws every history, asks for nothing, says nothing, and fits wide and narrow, light and dark", async () => {
-    const address = folder.write("set.html", await write(sampleSeries()));
     for (const [width, colorScheme] of [
       [1200, "light"],
       [390, "dark"],
     ] as const) {
-      const { page, heard, asked, close } = await openPage(browser, address, {
+      const { page, heard, asked, close } = await reports.open("twelve", {
         colorScheme,
         viewport: { width, height: 900 },
       });
-      expect(asked).toEqual([address]);
+      expect(asked).toEqual([reports.address("twelve")]);
       expect(heard).toEqual([]);
       const drawn = await page.evaluate(() =>
         Array.from(document.querySelectorAll("canvas"), (canvas) => {
@@ -80,34 +78,39 @@ describe("htmlSeries in Chromium", () => {
         }),
       );
       expect(drawn).toEqual(Array(12).fill(true));
-      expect(
-        await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth),
-      ).toBeLessThanOrEqual(0);
+      expect(await tooWide(page)).toEqual([]);
       await close();
     }
   }, 60_000);
 
-  it("htmlSeries has nothing that axe-core finds wrong", async () => {
-    const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
-    const address = folder.write("axe.html", await write(sampleSeries(3)));
-    for (const colorScheme of ["light", "dark"] as const) {
-      const { page, close } = await openPage(browser, address, { colorScheme, bypassCSP: true });
-      await page.evaluate(axe);
-      const found = await page.evaluate(async () => {
-        const { axe: run } = window as unknown as {
-          axe: { run(): Promise<{ violations: { id: string }[] }> };
-        };
-        return (await run.run()).violations.map(({ id }) => id);
+  it.each([
+    ["three", "light", 1200],
+    ["three", "dark", 390],
+    ["hostile", "light", 320],
+  ] as const)(
+    "htmlSeries of %s, %s, %d px wide, has nothing that axe-core finds wrong, folded out",
+    async (name, colorScheme, width) => {
+      const { page, heard, close } = await reports.open(name, {
+        colorScheme,
+        viewport: { width, height: 900 },
       });
-      expect(found).toEqual([]);
+      await foldOut(page);
+      expect(await violations(page)).toEqual([]);
+      expect(await tooWide(page)).toEqual([]);
+      expect(heard).toEqual([]);
       await close();
-    }
-  }, 60_000);
+    },
+    60_000,
+  );
+
+  it("htmlSeries has nothing wider than the paper", async () => {
+    const { page, close } = await reports.open("twelve");
+    expect(await tooWideOnPaper(page)).toEqual([]);
+    await close();
+  });
 
   it("htmlSeries tells flat from sharp by place: in the glance each mark lies on its side of the middle", async () => {
-    const result = sampleSeries(3);
-    const address = folder.write("glance.html", await write(result));
-    const { page, close } = await openPage(browser, address);
+    const { page, close } = await reports.open("three");
     const marks = await page.evaluate(() =>
       Array.from(document.querySelectorAll(".series-glance td:has(.strip)"), (cell) => {
         const strip = cell.querySelector(".strip")!.getBoundingClientRect();

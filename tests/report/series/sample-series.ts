@@ -18,9 +18,10 @@ export function hostileSeries(hostile: string): SeriesResult {
   const result = sampleSeries(2);
   result.set = hostile;
   result.profile = hostile;
-  for (const bell of result.bells) {
+  for (const [i, bell] of result.bells.entries()) {
     Object.assign(bell, {
-      name: hostile,
+      // A series file refuses two bells of one name.
+      name: i === 0 ? hostile : `${hostile} ${i}`,
       target: hostile,
       alloy: hostile,
       nextCutReason: hostile,

@@ -13,6 +13,14 @@ const BREAKOUTS = [
   "&lt;b&gt;\u2028\u202e\u0000\u001b[31m",
 ];
 
+/** What a bell may be called, one after the other; the first is harmless. */
+export const HOSTILE_NAMES = [
+  "a bell",
+  "javascript:alert(1)//'</script></title></style><script>alert(2)</script>\"><img src=x onerror=alert(3)>' onfocus='alert(4)' autofocus x='`alert(5)`<svg onload=alert(6)><!--",
+  "\u202egnp.lleb\u2066\u2028\u2029\u0000\u001b[31m\ud800&amp;&#x3c;b&#x3e;",
+  "W".repeat(3000),
+];
+
 /** An invented measurement with hostile text wherever a user or a file can put text. */
 export function hostileBell(): TapMeasurement {
   const bell = soundBell();
