@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { updateResidual } from "../../src/partials/residual.ts";
 import { lineOf } from "./lines.ts";
+import { openerOf, RING_SD, ringDownOf } from "./rings.ts";
 import { searchOf, VARIANCE } from "./searches.ts";
 
 describe("updateResidual", () => {
@@ -45,5 +46,40 @@ describe("updateResidual", () => {
     }
     updateResidual(search, true);
     expect(search.noise[0][0].variance.every((v) => v === 0)).toBe(true);
+  });
+
+  it("updateResidual(lines that are lost in the noise before the ends of the spectrum) leaves a tenth of it at the most", () => {
+    // |c| fs over the noise of the longest transform is some 720 rad/s or 3600: a line of 5 kHz is lost long before zero.
+    const lines = [0.001, 0.005].map((c, i) =>
+      lineOf({ frequencyHz: 5000 + 1000 * i, alpha: 2 + 40 * i, cRe: Float64Array.of(c) }),
+    );
+    const search = searchOf(lines);
+    updateResidual(search, false);
+    for (const { size, re, im } of search.residual) {
+      const worst = re[0].reduce((top, x, k) => Math.max(top, Math.hypot(x, im[0][k])), 0);
+      expect(worst).toBeLessThan(0.1 * lines.length * Math.sqrt(size * VARIANCE));
+    }
+  });
+
+  it("updateResidual leaves the transforms as they were, and the noise unless it is to be renewed", () => {
+    const search = searchOf([lineOf({ frequencyHz: 700, alpha: 3, cIm: Float64Array.of(0.2) })]);
+    const before = search.ladder.map(({ re, im }) => [re[0].slice(), im[0].slice()]);
+    const noise = [...search.noise];
+    updateResidual(search, false);
+    expect(search.noise).toEqual(noise);
+    search.ladder.forEach(({ re, im }, l) => {
+      expect([re[0], im[0]]).toEqual(before[l]);
+    });
+  });
+
+  it("updateResidual(white noise, renewed) has every transform's noise at that of the longest or above", () => {
+    const search = openerOf(ringDownOf([], 21))(0, 0)!;
+    updateResidual(search, true);
+    const [longest, ...shorter] = search.noise.map(([{ variance }]) => variance);
+    const least = shorter.map((variance) => Math.min(...variance.map((v, i) => v / longest[i])));
+    expect(Math.min(...least)).toBe(1);
+    // Medians of 60 and more bins: the middle one within 30 %, two of its standard errors.
+    const middle = longest.toSorted()[longest.length >> 1];
+    expect(Math.abs(middle / RING_SD ** 2 - 1)).toBeLessThan(0.3);
   });
 });

@@ -25,6 +25,17 @@ describe("scoreFurtherLine", () => {
     expect(scoreFurtherLine(band, projectionOf(band, []), [], 1)).toEqual([]);
   });
 
+  it("scoreFurtherLine(nothing left to explain) has next to no gain, at a bin of the band", () => {
+    const lone = line(1000.3, 5, 3000);
+    const band = bandOfPlan({ ...PLAN, lines: [lone] });
+    for (const { gain, omega } of scoreFurtherLine(band, projectionOf(band, [lone]), [2, 5], 1)) {
+      // The rounding of 6000 nats, squared over the floor of a thousandth: far below a nat.
+      expect(gain).toBeGreaterThanOrEqual(0);
+      expect(gain).toBeLessThan(1e-6);
+      expect(band.omega).toContain(omega);
+    }
+  });
+
   it.each([1, 2])(
     "scoreFurtherLine(%d channels) is what the line would take from the residual, the others held",
     (channels) => {
