@@ -77,6 +77,33 @@ describe("Assignments.sum(picture, u, anchorAt), Assignments.addShares(part, int
     },
   );
 
+  test.each([
+    [[0, 0]],
+    [[2, 1]],
+    [[4, 3]],
+    [
+      [1, 1],
+      [3, 2],
+    ],
+    [
+      [0, 0],
+      [2, 2],
+    ],
+  ])("sum() and addShares() with pins at %j agree with listing all assignments", (...pins) => {
+    const measured = randomMeasured(10);
+    for (const [partial, name] of pins) measured.pinned[partial] = name;
+    for (const u of [-0.3, 0, 0.2]) {
+      const assignments = new Assignments(measured, K);
+      const listed = byListing(measured, PICTURE, u);
+      expect(assignments.sum(PICTURE, u, -1) / listed.sum).toBeCloseTo(1, 10);
+      const shares = new Float64Array(N * K);
+      assignments.addShares(1, shares);
+      shares.forEach((share, at) => {
+        expect(share).toBeCloseTo(listed.shares[at], 10);
+      });
+    }
+  });
+
   test("addShares() gives a pinned partial its name wherever it lies, and none that crosses it", () => {
     const measured = randomMeasured(7);
     measured.pinned[1] = 3;
