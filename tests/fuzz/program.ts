@@ -2,21 +2,12 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Readable, Writable } from "node:stream";
-import Ajv2020 from "ajv/dist/2020.js";
 import { type Engine, run } from "../../src/cli/index.ts";
+import { expectDocument } from "./documents.ts";
 import { expectNoLostNumber, expectSentence, expectWholeReport } from "./outcome.ts";
-import { readText } from "./root.ts";
 import { OutcomeError, type Verdict } from "./target.ts";
 
 /** The whole program on files of its own, and everything that every run of it is held to. */
-
-const ajv = new Ajv2020({ strict: true, allowUnionTypes: true, strictRequired: false });
-const VALIDATORS = new Map(
-  ["tap", "compare", "plan", "series"].map((name) => [
-    `ringwright.${name}/1`,
-    ajv.compile(JSON.parse(readText(`docs/schemas/${name}-1.schema.json`))),
-  ]),
-);
 
 class Sink extends Writable {
   readonly parts: string[] = [];
@@ -115,13 +106,4 @@ function expectOutput(text: string, where: string): void {
   if (/^<!doctype html>/i.test(text)) expectWholeReport(text, where);
   else if (/^\{\n/.test(text)) expectDocument(text, where);
   else expectNoLostNumber(text, where);
-}
-
-function expectDocument(text: string, where: string): void {
-  const document = JSON.parse(text);
-  const accepts = VALIDATORS.get(document.schema);
-  if (accepts === undefined) throw new OutcomeError(`${where} has the schema ${document.schema}`);
-  if (accepts(document)) return;
-  const [error] = accepts.errors!;
-  throw new OutcomeError(`${where} is not valid: ${error!.instancePath} ${error!.message}`);
 }

@@ -2,8 +2,9 @@ import { spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { readTapJson } from "../../../src/measurement/index.ts";
+import { isTapMeasurement } from "../../../src/measurement/index.ts";
 import { readSeries } from "../../../src/series/index.ts";
+import { expectDocument } from "../../fuzz/documents.ts";
 import { MEASUREMENTS } from "../../fuzz/measurements.ts";
 import { smallBellWav } from "../small-bell.ts";
 
@@ -101,7 +102,7 @@ function checkAll(folder: string, before: Files): void {
 }
 
 function checkWhole(name: string, text: string): void {
-  if (name.endsWith(".json")) checkDocument(JSON.parse(text), text);
+  if (name.endsWith(".json")) checkDocument(name, text);
   else if (name.endsWith(".html")) {
     if (!/^<!doctype html>/i.test(text) || !text.endsWith("</html>\n")) throw new Error("no whole page");
   } else if (name.endsWith(".yaml")) readSeries(text);
@@ -110,10 +111,14 @@ function checkWhole(name: string, text: string): void {
   } else throw new Error("a file of no known kind");
 }
 
-function checkDocument(document: { schema?: string; measurement?: unknown }, text: string): void {
-  if (document.schema === "ringwright.tap/1") readTapJson(text);
-  else if (document.schema === undefined && document.measurement === undefined)
-    throw new Error("no document");
+/** A result by its schema; what series keeps beside its file by the measurement in it. */
+function checkDocument(name: string, text: string): void {
+  if (!name.startsWith(".ringwright-cache")) {
+    expectDocument(text, name);
+    return;
+  }
+  const { measurement, failed } = JSON.parse(text);
+  if (!isTapMeasurement(measurement) || !Array.isArray(failed)) throw new Error("no measurement");
 }
 
 /** Starts from whole outputs of an earlier run, in a folder of its own. */
