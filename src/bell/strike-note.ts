@@ -1,7 +1,7 @@
 import type { Estimate, StrikeNote, StrikeNoteCandidate } from "../measurement/index.ts";
 import { cents, scaled } from "./estimate.ts";
 import { noteOf } from "./notes.ts";
-import { HIGHEST_TONE_HZ, spectralPitches, type Tone, virtualPitches } from "./virtual-pitch.ts";
+import { spectralPitches, type Tone, virtualPitches } from "./virtual-pitch.ts";
 
 export interface StrikeNotePartial {
   /** null where nothing is named. */
@@ -210,10 +210,9 @@ function lead(chosen: Candidate, list: readonly Candidate[], support: number): n
 export function strikeNoteOf(
   partials: readonly StrikeNotePartial[],
   a4Hz: number,
-  strikeHalfOf: string | null = "nominal",
+  strikeHalfOf: string | null,
 ): StrikeNote | null {
   const heard = heardTones(partials);
-  if (!heard.some((tone) => tone.frequencyHz.value <= HIGHEST_TONE_HZ)) return null;
   const nominal = nominalOf(partials, strikeHalfOf);
   const list = pitchesAt(LISTENING_DB_SPL, heard, nominal);
   if (list.length === 0) return null;
@@ -240,7 +239,7 @@ export function strikeNoteOf(
 }
 
 function nominalOf(partials: readonly StrikeNotePartial[], strikeHalfOf: string | null): Nominal | null {
-  const named = partials.find((partial) => partial.name !== null && partial.name === strikeHalfOf);
+  const named = partials.find((partial) => partial.name === strikeHalfOf);
   if (named?.name == null) return null;
   return { name: named.name, frequencyHz: named.frequencyHz, confidence: named.nameConfidence ?? 0 };
 }

@@ -31,7 +31,7 @@ export interface VirtualPitch {
 }
 
 /** Tones above this give no pitch that the model knows. */
-export const HIGHEST_TONE_HZ = 5000;
+const HIGHEST_TONE_HZ = 5000;
 /** Virtual pitches closer than this are one; the heavier stands. */
 const MERGE_WITHIN = 0.03;
 /** Virtual pitches lighter than this are not heard. */
@@ -41,7 +41,7 @@ const HIGHEST_SUBHARMONIC = 12;
 const HIGHEST_HARMONIC = 20;
 /** Relative deviation from a harmonic at which two tones no longer coincide. */
 const COINCIDENCE = 0.08;
-/** Slope of the upper masking skirt, dB per Bark. */
+/** Slope of the masking skirt below a tone, dB per Bark. */
 const LOWER_SKIRT_DB_PER_BARK = 27;
 
 /** Critical-band rate in Bark at a frequency in kHz. */

@@ -131,4 +131,92 @@ describe("strikeNoteOf(partials, a4Hz)", () => {
     );
     expect(strikeNoteOf(quiet, 415, "nominal")?.note).toBe("D#4");
   });
+
+  const lines = (...partials: [hertz: number, hertzCi95: number, db: number, dbCi95: number][]) =>
+    partials.map(([hertz, hertzCi95, db, dbCi95]) => ({
+      ...{ name: null, nameConfidence: null },
+      ...{ frequencyHz: { value: hertz, ci95: hertzCi95 }, levelDb: { value: db, ci95: dbCi95 } },
+    }));
+
+  test("strikeNoteOf() hears lines within 50 cents of the lowest as one, in any order, at the centre of their power", () => {
+    // Of 0 and -10 dB ten elevenths and one: 1000 + 20/11, and the weaker lies 200/11 away from that.
+    for (const order of [
+      lines([1000, 0.1, 0, 0.3], [1020, 0.1, -10, 0.3]),
+      lines([1020, 0.1, -10, 0.3], [1000, 0.1, 0, 0.3]),
+    ]) {
+      const strike = strikeNoteOf(order, 440, null);
+      expect(strike?.candidates).toHaveLength(1);
+      expect(strike?.frequencyHz.value).toBeCloseTo(1000 + 20 / 11, 9);
+      expect(strike?.frequencyHz.ci95).toBeCloseTo(200 / 11, 9);
+    }
+    // 1025 lies 43 cents over 1000; 1045 lies 33 over 1025 and 76 over 1000: a tone of its own, and as loud as this the only one heard.
+    const chain = strikeNoteOf(bell([1000, 1025, 1045], [0, 0, 30]), 440, null);
+    expect(chain?.frequencyHz).toEqual({ value: 1045, ci95: 1e-4 * 1045 });
+  });
+
+  test("strikeNoteOf() of a pair less sure than it is wide has the interval of the centre of its power, by hand", () => {
+    const strike = strikeNoteOf(lines([1000, 30, 0, 5], [1020, 30, -10, 5]), 440, null);
+    // Each share times the error of its frequency; share times distance from the centre times ln(10)/10 times that of its level.
+    const level = (share: number, away: number) => share * away * (Math.LN10 / 10) * 5;
+    const terms = [(30 * 10) / 11, 30 / 11, level(10 / 11, -20 / 11), level(1 / 11, 200 / 11)];
+    expect(strike?.frequencyHz.ci95).toBeCloseTo(Math.hypot(...terms), 9);
+  });
+
+  test("strikeNoteOf() takes the strongest to be at 70 dB: a partial 65 dB below, at 200 Hz, is not heard", () => {
+    // The threshold in quiet is 13 dB there (check value of the model's formula).
+    const strike = strikeNoteOf(bell([3000, 200], [0, -65]), 440, null);
+    expect(strike?.candidates.map(({ frequencyHz }) => frequencyHz.value)).toEqual([3000]);
+  });
+
+  test("strikeNoteOf() weighs half a bare nominal by its name's confidence and the fade of virtual pitch, by hand", () => {
+    const weights = (hertz: number, nameConfidence: number) => {
+      const [partial] = bell([hertz], [], 0);
+      const strike = strikeNoteOf([{ ...partial, nameConfidence }], 440, "nominal");
+      return { strike, byMethod: new Map(strike?.candidates.map(({ method, weight }) => [method, weight])) };
+    };
+    // A spectral pitch counts half of its weight, as does half of the nominal: 0.95 of it is left.
+    const sure = weights(800, 0.95);
+    expect(sure.byMethod.get(SPECTRAL)).toBe(1);
+    expect(sure.byMethod.get(HALF_NOMINAL)).toBeCloseTo(0.95, 12);
+    // Its weight doubled but for 5 %, against the nominal's own: 1.95 x 0.95 to 1, at every level alike.
+    expect(sure.strike?.confidence).toBeCloseTo((1.95 * 0.95) / (1.95 * 0.95 + 1), 12);
+    // Between 1500 and 2667 Hz virtual pitch fades linearly in the logarithm.
+    const fade = Math.log(2667 / 1900) / Math.log(2667 / 1500);
+    expect(weights(1900, 0.95).byMethod.get(HALF_NOMINAL)).toBeCloseTo(0.95 * fade, 12);
+    expect(weights(1900, 0.5).byMethod.get(HALF_NOMINAL)).toBeCloseTo(0.5 * fade, 12);
+    expect(weights(3000, 0.95).byMethod.has(HALF_NOMINAL)).toBe(false);
+  });
+
+  test("strikeNoteOf() lets a nominal settle the octave from a confidence of a half on, while virtual pitch holds", () => {
+    const methodOf = (hertz: number, nameConfidence: number) =>
+      strikeNoteOf([{ ...bell([hertz], [], 0)[0], nameConfidence }], 440, "nominal")?.method;
+    expect(methodOf(800, 0.5)).toBe(HALF_NOMINAL);
+    expect(methodOf(800, 0.49)).toBe(SPECTRAL);
+    // The fade is a half at the middle of 1500 and 2667 Hz in the logarithm, 2000.1 Hz.
+    expect(methodOf(1990, 0.95)).toBe(HALF_NOMINAL);
+    expect(methodOf(2010, 0.95)).toBe(SPECTRAL);
+  });
+
+  test("strikeNoteOf() of a nominal with nothing above it hears the virtual pitch of all its partials", () => {
+    const strike = strikeNoteOf(bell([400, 800], [], 1), 440, "nominal");
+    expect(strike?.method).toBe(VIRTUAL);
+    expect(strike?.frequencyHz.value).toBe(400);
+  });
+
+  test("strikeNoteOf() lists two pitches of each method at the most, none under a tenth of the heaviest", () => {
+    for (const prime of [150, 293.7, 600, 990]) {
+      const { candidates } = strikeNoteOf(bell(d5(prime), [], NOMINAL), 440, "nominal")!;
+      for (const method of [SPECTRAL, VIRTUAL]) {
+        expect(candidates.filter((candidate) => candidate.method === method)).toHaveLength(2);
+      }
+    }
+    // A partial at 3 kHz sinks into the masking of one at 1 kHz: it is listed while it counts, then no more.
+    const listed = Array.from({ length: 60 }, (_, i) => {
+      const { candidates } = strikeNoteOf(bell([1000, 3000], [0, -50 - i / 2]), 440, null)!;
+      for (const { weight } of candidates) expect(weight).toBeGreaterThanOrEqual(0.1);
+      return candidates.length;
+    });
+    expect(listed[0]).toBeGreaterThan(1);
+    expect(listed.at(-1)).toBe(1);
+  });
 });
