@@ -83,7 +83,8 @@ describe("completionScript for bash", () => {
 });
 
 describe("completionScript for zsh and fish", () => {
-  it.skipIf(!has("zsh"))("completionScript(zsh) is sound zsh", () => {
+  it("completionScript(zsh) is sound zsh", ({ skip }) => {
+    skip(!has("zsh"), "zsh is not installed");
     const file = join(temporaryFolder(), "_ringwright");
     for (const commands of [SAMPLE, COMMANDS]) {
       writeFileSync(file, completionScript("zsh", commands));
@@ -91,7 +92,8 @@ describe("completionScript for zsh and fish", () => {
     }
   });
 
-  it.skipIf(!has("fish"))("completionScript(fish) offers commands, options and fixed values", () => {
+  it("completionScript(fish) offers commands, options and fixed values", ({ skip }) => {
+    skip(!has("fish"), "fish is not installed");
     const file = join(temporaryFolder(), "ringwright.fish");
     writeFileSync(file, completionScript("fish", SAMPLE));
     const offered = (line: string) =>

@@ -101,6 +101,57 @@ describe("htmlReport", () => {
     expect(withAudio).not.toContain("autoplay");
   });
 
+  test("htmlReport(m) says which stretch of a long recording it holds, and the limit; and which of several it plays", async () => {
+    const recordingWav = Uint8Array.of(82, 73, 70, 70);
+    const cut = { fromS: 99.75, toS: 112, mostMiB: 8 };
+    const text = bodyOf(await htmlReport(soundBell(), { ...assets, audio: { recordingWav, cut } })).replace(
+      /\u00a0/g,
+      " ",
+    );
+    expect(text).toContain("the stretch from 99.8 to 112.0 s");
+    expect(text).toContain("a report carries at most 8 MiB of sound");
+    expect(bodyOf(await htmlReport(soundBell(), { ...assets, audio: { recordingWav } }))).toContain(
+      "The recording as it was read:",
+    );
+    const several = soundBell();
+    several.recordings.push({ ...several.recordings[0]!, file: "other.wav" });
+    const both = bodyOf(await htmlReport(several, { ...assets, audio: { recordingWav } }));
+    expect(both).toMatch(/The recording <bdi>[^<]+<\/bdi> as it was read:/);
+  });
+
+  test("htmlReport(m) names what asks for attention once below its headline, each a link to its finding", async () => {
+    const text = await report(crackedBell());
+    const asked = crackedBell().findings.filter(({ outcome }) => outcome === "attention");
+    expect(asked.length).toBeGreaterThan(0);
+    for (const { id } of asked) {
+      expect(text).toContain(`<li><a href="#finding-${id}">`);
+      expect(text).toContain(`id="finding-${id}"`);
+    }
+    const calm = soundBell();
+    calm.findings = [];
+    expect(await report(calm)).not.toContain('class="asks"');
+  });
+
+  test("htmlReport(m) tells the recorder's clock only where an interval is as narrow", async () => {
+    expect(await report(soundBell())).toContain("No interval holds the recorder&#39;s own clock");
+    const wide = soundBell();
+    for (const partial of wide.partials) partial.frequencyHz.ci95 = partial.frequencyHz.value / 1000;
+    expect(await report(wide)).not.toContain("recorder&#39;s own clock");
+  });
+
+  test("htmlReport(m) says where a partial without a name lies, and lists one pitch once", async () => {
+    const bell = soundBell();
+    for (const partial of bell.partials) Object.assign(partial, { name: null, nameConfidence: null });
+    const [first] = bell.strikeNote!.candidates;
+    bell.strikeNote!.candidates = [first!, { ...first!, method: "half the nominal", weight: 0.5 }];
+    const text = bodyOf(await report(bell)).replace(/\u00a0/g, " ");
+    expect(text).toContain("partial 2, near 521.4 Hz");
+    expect(text).toContain("none named");
+    const table = /aria-label="Strike note"[\s\S]*?<\/table>/.exec(text)![0];
+    expect(table.match(/<tr/g)).toHaveLength(2);
+    expect(table).toContain("half the nominal");
+  });
+
   test("htmlReport(m) has the date that the caller gives and none of its own", async () => {
     const text = await htmlReport(soundBell(), { ...assets, audio: null, generatedAt: "2026-05-01 12:00" });
     expect(text).toContain("ringwright 0.1.0, 2026-05-01 12:00");
