@@ -44,9 +44,9 @@ describe("stableOverStarts", () => {
     const tiers = tiersOf((delayS, start) => [seenAt(delayS, 800 + offsets[start], 2 + offsets[start])]);
     const [{ sdOmega, sdAlpha }] = stableOverStarts(tiers, RECORD_S);
     const spread = Math.sqrt(offsets.reduce((sum, v) => sum + v * v, 0) / 4);
-    expect(sdOmega).toBeGreaterThan(2 * Math.PI * spread);
-    expect(sdAlpha).toBeGreaterThan(spread);
-    expect(sdOmega).toBeLessThan(2 * Math.hypot(2 * Math.PI * spread, 0.01));
+    // About the first start, whose error is no larger than any: five values, four degrees of freedom; 0.01 is each fit's own.
+    expect(sdOmega).toBeCloseTo(Math.hypot(2 * Math.PI * spread, 0.01), 9);
+    expect(sdAlpha).toBeCloseTo(Math.hypot(spread, 0.01), 9);
   });
 
   it("stableOverStarts(a line that only one start has) leaves it out", () => {
@@ -95,5 +95,48 @@ describe("stableOverStarts", () => {
     const [{ line, sdOmega }] = stableOverStarts(tiers, RECORD_S);
     expect(line).toBe(tiers[4].lines[0]);
     expect(sdOmega).toBeGreaterThanOrEqual(2 * Math.PI * (at(0.4) - at(0.8)) - 1e-9);
+  });
+
+  it("stableOverStarts says from which starts a line was seen, the first of them for its amplitude", () => {
+    const tiers = tiersOf((delayS, start) => [
+      seenAt(delayS, 800, 2, { sdOmega: start === 4 ? 0.005 : 0.01 }),
+    ]);
+    const [{ line, early, seenIn }] = stableOverStarts(tiers, RECORD_S);
+    expect(line).toBe(tiers[4].lines[0]);
+    expect(early).toEqual({ line: tiers[0].lines[0], delayS: 0.03 });
+    expect(seenIn).toEqual(["30", "100", "200", "400", "800"].map((ms) => `the ring from ${ms} ms`));
+  });
+
+  it("stableOverStarts(two lines within their errors, each louder by turns) follows each by what is nearest", () => {
+    // Both would pass for the other: 0.3 Hz is 1.9 rad/s, three errors of 1 rad/s and 0.6 of decay rate are more.
+    const tiers = tiersOf((delayS, start) => [
+      seenAt(delayS, 800, 2, { sdOmega: 1, rho: start % 2 === 1 ? 2e4 : 1e4 }),
+      ...(start > 0 ? [seenAt(delayS, 800.3, 2, { sdOmega: 1, rho: start % 2 === 1 ? 1e4 : 2e4 })] : []),
+    ]);
+    const kept = stableOverStarts(tiers, RECORD_S);
+    expect(kept.map(({ seenIn }) => seenIn.length)).toEqual([5, 4]);
+    for (const { line, early, sdOmega } of kept) {
+      expect(line.omega).toBe(early.line.omega);
+      expect(sdOmega).toBe(1);
+    }
+  });
+
+  it("stableOverStarts(two starts far enough apart) is enough; the same span late in the ring counts as itself", () => {
+    const seenFrom = (...delaysS: number[]) =>
+      frequencies(delaysS.map((delayS) => ({ delayS, lines: [seenAt(delayS, 800, 0.5)] })));
+    // A quarter of the decay constant of 2 s is half a second.
+    expect(seenFrom(0.2, 0.71)).toEqual([800]);
+    expect(seenFrom(0.4, 0.45)).toEqual([]);
+  });
+
+  it("stableOverStarts(a decay rate known to 40 %) leaves it out, to 30 % keeps it", () => {
+    const known = (sdAlpha: number) =>
+      frequencies(tiersOf((delayS) => [seenAt(delayS, 800, 2, { sdAlpha })]));
+    expect(known(0.8)).toEqual([]);
+    expect(known(0.6)).toEqual([800]);
+  });
+
+  it("stableOverStarts(a frequency that jumps by 5 Hz between starts) has no line that two of them share", () => {
+    expect(frequencies(tiersOf((delayS, start) => [seenAt(delayS, 800 + 5 * start, 2)]))).toEqual([]);
   });
 });
