@@ -2,7 +2,9 @@ import { createReadStream } from "node:fs";
 import { readdir, readFile, realpath, stat } from "node:fs/promises";
 import { basename, dirname, resolve } from "node:path";
 import type { Readable } from "node:stream";
+import type { ByteSource } from "../audio/index.ts";
 import { CliError } from "./exit.ts";
+import { fileSource } from "./file-source.ts";
 import type { Io } from "./io.ts";
 import { nearest } from "./nearest.ts";
 
@@ -78,27 +80,59 @@ async function nothingThere(arg: string, cwd: string): Promise<CliError> {
 
 /** Reads one file, or standard input for "-", whole. Errors are CliErrors that name it. */
 export async function readInput(path: string, io: Io): Promise<InputFile> {
-  if (path === STDIN) {
-    if (io.stdin.isTTY === true) {
-      throw new CliError("-: standard input is a terminal; pipe a file into it or name one");
-    }
-    return { path, bytes: await readStream(io.stdin, "standard input") };
-  }
-  const fullPath = resolve(io.cwd, path);
+  const size = await sizeOfFile(path, io);
+  if (size === null) return { path, bytes: await readPipe(path, io) };
+  if (size > LARGEST_BYTES) throw tooLarge(path);
   try {
-    const info = await stat(fullPath);
+    return { path, bytes: await readFile(resolve(io.cwd, path)) };
+  } catch (error) {
+    throw unreadable(path, error as NodeJS.ErrnoException);
+  }
+}
+
+/**
+ * Opens one file to read of it what is wanted, however large it is. Standard input, a pipe and a device, which can
+ * be read only once and in order, are read whole, up to 2 GiB. Errors are CliErrors that name it.
+ */
+export async function openInput(path: string, io: Io): Promise<ByteSource> {
+  const size = await sizeOfFile(path, io);
+  if (size === null) return bytesSource(await readPipe(path, io));
+  return fileSource(resolve(io.cwd, path), path);
+}
+
+/** Bytes of a plain file; null for what has no size beforehand: standard input, a pipe, a device. @throws CliError */
+export async function sizeOfFile(path: string, io: Pick<Io, "cwd">): Promise<number | null> {
+  if (path === STDIN) return null;
+  try {
+    const info = await stat(resolve(io.cwd, path));
     if (info.isDirectory()) {
       throw new CliError(`${path}: this is a folder; name the files in it, for example "${path}/*.wav"`);
     }
-    if (info.size > LARGEST_BYTES) throw tooLarge(path);
-    // A pipe or a device has no size to check beforehand.
-    const bytes = info.isFile()
-      ? await readFile(fullPath)
-      : await readStream(createReadStream(fullPath), path);
-    return { path, bytes };
+    return info.isFile() ? info.size : null;
   } catch (error) {
     throw error instanceof CliError ? error : unreadable(path, error as NodeJS.ErrnoException);
   }
+}
+
+async function readPipe(path: string, io: Io): Promise<Uint8Array> {
+  if (path !== STDIN) {
+    try {
+      return await readStream(createReadStream(resolve(io.cwd, path)), path);
+    } catch (error) {
+      throw error instanceof CliError ? error : unreadable(path, error as NodeJS.ErrnoException);
+    }
+  }
+  if (io.stdin.isTTY === true) {
+    throw new CliError("-: standard input is a terminal; pipe a file into it or name one");
+  }
+  return readStream(io.stdin, "standard input");
+}
+
+function bytesSource(bytes: Uint8Array): ByteSource {
+  return {
+    byteLength: bytes.length,
+    readAt: (offset, length) => bytes.subarray(offset, offset + length),
+  };
 }
 
 async function readStream(stream: Readable, what: string): Promise<Uint8Array> {

@@ -57,6 +57,15 @@ export const A4_OPTION: OptionSpec = {
   parse: (text) => numberWithin(text, "--a4", 300, 600, "hertz"),
 };
 
+/** Results are the same with any number of them. */
+export const WORKERS_OPTION: OptionSpec = {
+  name: "workers",
+  value: "N",
+  description: "measure so many recordings or strikes at once (default: one on each core)",
+  completes: null,
+  parse: (text) => wholeWithin(text, "--workers", 1, 256),
+};
+
 /** A finite decimal number within [low, high], or a CliError that names the option. */
 export function numberWithin(text: string, option: string, low: number, high: number, unit: string): number {
   const value = plainNumber(text);

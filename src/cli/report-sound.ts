@@ -1,4 +1,4 @@
-import type { Recording } from "../audio/index.ts";
+import type { OpenRecording } from "../audio/index.ts";
 import type { StrikeInfo } from "../measurement/index.ts";
 
 /** Bytes of 16-bit sound that a report may carry: 47 s of stereo at 44.1 kHz; it grows by a third in the page. */
@@ -20,11 +20,10 @@ export interface ReportSound {
  * @param recording the first recording of the measurement
  * @param strikes the strikes of the measurement; those of other recordings are passed over
  */
-export function soundForReport(recording: Recording, strikes: StrikeInfo[]): ReportSound {
-  const { channels, sampleRateHz } = recording;
-  const length = channels[0]!.length;
-  const room = Math.floor(MOST_SOUND_BYTES / (2 * channels.length));
-  if (length <= room) return { channels, cut: null };
+export function soundForReport(recording: OpenRecording, strikes: StrikeInfo[]): ReportSound {
+  const { sampleRateHz, channelCount, sampleCount: length } = recording;
+  const room = Math.floor(MOST_SOUND_BYTES / (2 * channelCount));
+  if (length <= room) return { channels: recording.read(0, length), cut: null };
   const longest = strikes
     .filter((strike) => strike.recording === 0)
     .reduce<StrikeInfo | null>((best, strike) => (best && best.usedS >= strike.usedS ? best : strike), null);
@@ -32,7 +31,7 @@ export function soundForReport(recording: Recording, strikes: StrikeInfo[]): Rep
   const end = longest ? Math.ceil(longest.endS * sampleRateHz) : length;
   const to = Math.min(length, end, from + room);
   return {
-    channels: channels.map((channel) => channel.subarray(from, to)),
+    channels: recording.read(from, to),
     cut: { fromS: from / sampleRateHz, toS: to / sampleRateHz },
   };
 }

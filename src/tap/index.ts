@@ -7,5 +7,13 @@ export {
 } from "./choose-strikes.ts";
 export { NotMeasurableError } from "./errors.ts";
 export { type ExaminedRecording, examineRecording } from "./examine.ts";
-export { assembleTap, METHOD, measureTap, type TapInput } from "./measure-tap.ts";
+export {
+  assembleTap,
+  finishTap,
+  fitStrikes,
+  METHOD,
+  measureTap,
+  prepareTap,
+  type TapInput,
+} from "./measure-tap.ts";
 export { fitStrike, type StrikeAudio, strikeAudio } from "./strike-audio.ts";

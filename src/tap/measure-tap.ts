@@ -15,7 +15,13 @@ import { runFindings } from "../findings/index.ts";
 import type { TapMeasurement, TapOptions, TapPartial } from "../measurement/index.ts";
 import { type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
 import { sustainOf } from "../strike/index.ts";
-import { type ChosenStrikes, chooseStrikes, strikesToFit } from "./choose-strikes.ts";
+import {
+  type ChosenStrikes,
+  chooseStrikes,
+  type FittedStrike,
+  type StrikePlace,
+  strikesToFit,
+} from "./choose-strikes.ts";
 import { curvesOf } from "./curves.ts";
 import { NotMeasurableError } from "./errors.ts";
 import { type ExaminedRecording, examineRecording } from "./examine.ts";
@@ -34,25 +40,49 @@ export interface TapInput {
   recording: Recording | OpenRecording;
 }
 
+/** Recordings opened and looked through, and which of their strikes are to be fitted. */
+export interface PreparedTap {
+  opened: OpenRecording[];
+  examined: ExaminedRecording[];
+  places: StrikePlace[];
+}
+
 /**
- * From recordings of one casting to its measurement. Pure; the way of the data is that of docs/architecture.md.
+ * From recordings of one casting to its measurement. Pure; the way of the data is that of docs/architecture.md. Three
+ * steps, so that the second, which takes the time, can be done elsewhere: `prepareTap`, `fitStrikes`, `finishTap`.
  *
  * @param profile the ideal ratios; by default the profile that the options name
  * @throws NotMeasurableError when no recording holds a strike with a partial over the noise
  */
-export function measureTap(
-  inputs: TapInput[],
-  options: TapOptions,
-  profile: Profile = profileById(options.profile),
-): TapMeasurement {
+export function measureTap(inputs: TapInput[], options: TapOptions, profile?: Profile): TapMeasurement {
+  const prepared = prepareTap(inputs);
+  return finishTap(prepared, fitStrikes(prepared), options, profile);
+}
+
+/** Finds the strikes. @throws NotMeasurableError where there are none */
+export function prepareTap(inputs: TapInput[]): PreparedTap {
   const opened = inputs.map(({ recording }) =>
     "channels" in recording ? openDecoded(recording) : recording,
   );
   const examined = inputs.map(({ file }, i) => examineRecording(file, opened[i]));
-  const fits = strikesToFit(examined).map((place) => ({
+  return { opened, examined, places: strikesToFit(examined) };
+}
+
+/** Fits the strikes, one after the other; only the stretch of one is in memory. */
+export function fitStrikes({ opened, examined, places }: PreparedTap): FittedStrike[] {
+  return places.map((place) => ({
     ...place,
     fit: fitStrike(opened[place.recording], examined[place.recording], place.strike),
   }));
+}
+
+/** Makes the measurement of what was fitted. @throws NotMeasurableError where the strikes show no partial, or none together */
+export function finishTap(
+  { opened, examined }: PreparedTap,
+  fits: FittedStrike[],
+  options: TapOptions,
+  profile?: Profile,
+): TapMeasurement {
   const chosen = chooseStrikes(examined, fits);
   const { recording, strike } = chosen.used[0];
   const best = strikeAudio(opened[recording], examined[recording], strike);

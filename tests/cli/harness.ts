@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Readable, Writable } from "node:stream";
 import { onTestFinished } from "vitest";
-import type { Recording } from "../../src/audio/index.ts";
+import { type OpenRecording, openDecoded } from "../../src/audio/index.ts";
 import { type Engine, run } from "../../src/cli/index.ts";
 import type { TapMeasurement } from "../../src/measurement/index.ts";
 import { soundBell } from "../support/sample-measurement.ts";
@@ -88,8 +88,8 @@ export function fakeEngine(
   const calls: { files: string[]; options: unknown }[] = [];
   return {
     calls,
-    async decodeRecording(bytes) {
-      const text = Buffer.from(bytes).toString("latin1");
+    async openRecording(source) {
+      const text = Buffer.from(source.readAt(0, source.byteLength)).toString("latin1");
       if (text.startsWith("fault")) throw new TypeError("cannot read properties of undefined\nsecond line");
       if (!/^(sound|faint)/.test(text))
         throw namedError("UnreadableAudioError", "this is not audio; export it as WAV");
@@ -115,8 +115,8 @@ export function fakeEngine(
   };
 }
 
-function recordingOf(text: string): Recording {
-  return {
+function recordingOf(text: string): OpenRecording {
+  return openDecoded({
     format: text.slice(0, 5),
     lossy: false,
     sampleRateHz: 48000,
@@ -125,7 +125,7 @@ function recordingOf(text: string): Recording {
     warnings: text.includes("forgiven")
       ? ["the header gives no length, so the file was read to its end"]
       : [],
-  };
+  });
 }
 
 function labelled(label: string): TapMeasurement {

@@ -1,22 +1,23 @@
 import { describe, expect, it } from "vitest";
-import type { Recording } from "../../src/audio/index.ts";
+import { type OpenRecording, openDecoded } from "../../src/audio/index.ts";
 import { MOST_SOUND_BYTES, soundForReport } from "../../src/cli/report-sound.ts";
 import { sampleStrike } from "../support/sample-parts.ts";
 
-const recording = (seconds: number, channels = 1): Recording => ({
-  format: "wav",
-  lossy: false,
-  sampleRateHz: 48000,
-  bits: 16,
-  channels: Array.from({ length: channels }, () => new Float32Array(seconds * 48000)),
-  warnings: [],
-});
+const recording = (seconds: number, channels = 1): OpenRecording =>
+  openDecoded({
+    format: "wav",
+    lossy: false,
+    sampleRateHz: 48000,
+    bits: 16,
+    channels: Array.from({ length: channels }, () => new Float32Array(seconds * 48000)),
+    warnings: [],
+  });
 const bytes = (channels: Float32Array[]) => channels.reduce((sum, { length }) => sum + 2 * length, 0);
 
 describe("soundForReport", () => {
   it("soundForReport(short recording) is the whole of it", () => {
     const short = recording(10, 2);
-    expect(soundForReport(short, [])).toEqual({ channels: short.channels, cut: null });
+    expect(soundForReport(short, [])).toEqual({ channels: short.held, cut: null });
   });
 
   it("soundForReport(long recording) is the strike used for longest, with a little before it", () => {

@@ -124,7 +124,7 @@ describe("run with a file in the place of a command", () => {
 
 describe("run on a fault of its own", () => {
   const broken = () =>
-    fakeEngine({ decodeRecording: () => Promise.reject(new TypeError("x is undefined\n at y")) });
+    fakeEngine({ openRecording: () => Promise.reject(new TypeError("x is undefined\n at y")) });
 
   it("run() exits 70 with one sentence and no stack trace", async () => {
     const { status, stdout, stderr } = await ringwright(["tap", "-"], { stdin: "sound", engine: broken() });

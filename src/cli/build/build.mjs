@@ -36,6 +36,7 @@ async function buildBin(outdir) {
       ringwright: join(root, "src/cli/bin.ts"),
       // What the threads of a pool run.
       "series-worker": join(root, "src/cli/commands/series-worker.ts"),
+      "tap-worker": join(root, "src/cli/tap-worker.ts"),
     },
     outdir,
     outExtension: { ".js": ".mjs" },

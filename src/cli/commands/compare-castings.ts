@@ -1,14 +1,14 @@
 import { createHash } from "node:crypto";
 import { readdir, stat } from "node:fs/promises";
 import { join, parse, resolve } from "node:path";
+import type { ByteSource } from "../../audio/index.ts";
 import type { Profile } from "../../bell/index.ts";
 import type { TapMeasurement, TapOptions } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
-import type { NamedRecording } from "../engine.ts";
 import { CliError, EXIT } from "../exit.ts";
-import { expandInputs, readInput, STDIN, shownName } from "../inputs.ts";
-import { readRecordings } from "../recordings.ts";
-import { ledBy } from "../sentence.ts";
+import { expandInputs, openInput, readInput, STDIN } from "../inputs.ts";
+import type { TapThreads } from "../on-threads.ts";
+import { measureRecordings, threadsFor } from "../recordings.ts";
 
 /** The files of one casting, as one argument of the command names them. */
 export interface CastingFiles {
@@ -20,6 +20,10 @@ export interface CastingFiles {
 export interface Settings {
   a4Hz: number;
   profile: Profile;
+  /** Where; null for here. */
+  threads: TapThreads | null;
+  /** Threads at most for the strikes of one recording; undefined for one a core. */
+  workers: number | undefined;
 }
 
 const OPENING_BRACE = 0x7b;
@@ -81,45 +85,47 @@ export function usualLabel({ argument, paths }: CastingFiles): string {
 export async function measureCasting(
   { paths }: CastingFiles,
   label: string,
-  { a4Hz, profile }: Settings,
+  { a4Hz, profile, threads, workers }: Settings,
   context: Context,
 ): Promise<{ measurement: TapMeasurement | null; status: number }> {
   const options: TapOptions = { label, a4Hz, profile: profile.id, ridges: null, pins: {} };
-  try {
-    if (paths.length === 1) {
-      const { bytes } = await readInput(paths[0], context.io);
-      if (isSaved(bytes)) {
+  let opened: ByteSource | undefined;
+  if (paths.length === 1) {
+    try {
+      opened = await openInput(paths[0], context.io);
+      if (isSaved(opened.readAt(0, 64))) {
         const { readTapJson } = await import("../../measurement/index.ts");
-        return { measurement: readTapJson(new TextDecoder().decode(bytes)), status: EXIT.measured };
+        const text = new TextDecoder().decode(await wholeOf(opened, paths[0], context));
+        return { measurement: readTapJson(text), status: EXIT.measured };
       }
-      context.progress.show(`measuring ${paths[0]}`);
-      const recording = await context.engine.decodeRecording(bytes);
-      for (const warning of recording.warnings) await context.say(ledBy(paths[0]!, warning));
-      return await measured([{ file: shownName(paths[0]), recording }], options, profile, context);
+    } catch (error) {
+      return { measurement: null, status: await context.fail(error, paths[0]) };
     }
-    const { inputs, status } = await readRecordings(paths, context);
-    if (inputs.length === 0) return { measurement: null, status };
-    context.progress.show(`measuring ${label}`);
-    const result = await measured(inputs, options, profile, context);
-    return { ...result, status };
-  } catch (error) {
-    return { measurement: null, status: await context.fail(error, paths.join(", ")) };
   }
+  return measureRecordings({ paths, opened, options, profile, threads, workers }, context);
 }
 
-async function measured(
-  inputs: NamedRecording[],
-  options: TapOptions,
-  profile: Profile,
-  { engine }: Context,
-): Promise<{ measurement: TapMeasurement; status: number }> {
-  return { measurement: await engine.measureTap(inputs, options, profile), status: EXIT.measured };
+/** What can be read only once is in memory already. */
+async function wholeOf(opened: ByteSource, path: string, { io }: Context): Promise<Uint8Array> {
+  return path === STDIN ? opened.readAt(0, opened.byteLength) : (await readInput(path, io)).bytes;
+}
+
+/** Threads for the recordings of all castings, which begin to look through them at once; null where they would not pay. */
+export async function threadsForCastings(
+  castings: CastingFiles[],
+  workers: number | undefined,
+  context: Context,
+): Promise<TapThreads | null> {
+  const paths = castings.flatMap((each) => each.paths).filter((path) => !SAVED.test(path));
+  const threads = await threadsFor(paths, workers, context);
+  void threads?.examine(paths.map((path) => ({ path, fullPath: resolve(context.io.cwd, path) })));
+  return threads;
 }
 
 /** JSON begins with a brace, after white space or a byte order mark; no audio does. */
 function isSaved(bytes: Uint8Array): boolean {
   const blanks = new Set([0x20, 0x09, 0x0a, 0x0d, 0xef, 0xbb, 0xbf]);
-  return bytes.subarray(0, 64).find((byte) => !blanks.has(byte)) === OPENING_BRACE;
+  return bytes.find((byte) => !blanks.has(byte)) === OPENING_BRACE;
 }
 
 /** Digest of a measurement's content, to notice one that was given twice. */

@@ -2,7 +2,15 @@ import type { CastingToCompare, Comparison } from "../../compare/index.ts";
 import type { TapMeasurement } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
 import { CliError, EXIT, worstStatus } from "../exit.ts";
-import { A4_OPTION, FORCE_OPTION, HTML_OPTION, JSON_OPTION, LABEL_OPTION, QUIET_OPTION } from "../options.ts";
+import {
+  A4_OPTION,
+  FORCE_OPTION,
+  HTML_OPTION,
+  JSON_OPTION,
+  LABEL_OPTION,
+  QUIET_OPTION,
+  WORKERS_OPTION,
+} from "../options.ts";
 import { loadProfile } from "../profile.ts";
 import { readReportScripts } from "../report-scripts.ts";
 import { checkResults, deliverResults, type ResultFlags } from "../results.ts";
@@ -12,6 +20,8 @@ import {
   digestOf,
   filesOfCasting,
   measureCasting,
+  type Settings,
+  threadsForCastings,
   usualLabel,
 } from "./compare-castings.ts";
 import { asMeasured, type Foundry, readAs, textOption } from "./plan-options.ts";
@@ -25,6 +35,7 @@ interface CompareFlags extends ResultFlags {
   a4?: number;
   profile?: string;
   demo?: boolean;
+  workers?: number;
 }
 
 /** Stands for "not known" where options are given in the order of the castings. */
@@ -73,6 +84,7 @@ export const compare: CommandSpec = {
       description: "compare two invented castings, computed for the purpose, instead of your own",
       completes: null,
     },
+    WORKERS_OPTION,
     QUIET_OPTION,
   ],
   examples: [
@@ -108,9 +120,25 @@ async function act(args: string[], flags: CompareFlags, context: Context): Promi
     context.io.cwd,
   );
   const told = await toldOf(files, flags);
-  const settings = { a4Hz: flags.a4 ?? 440, profile: await loadProfile(flags.profile, context) };
   const reference = referenceOf(flags.reference, told);
+  const profile = await loadProfile(flags.profile, context);
+  const threads = await threadsForCastings(files, flags.workers, context);
+  const settings = { a4Hz: flags.a4 ?? 440, profile, threads, workers: flags.workers };
+  try {
+    return await measureAndCompare(files, told, reference, settings, flags, context);
+  } finally {
+    await threads?.end();
+  }
+}
 
+async function measureAndCompare(
+  files: CastingFiles[],
+  told: Told[],
+  reference: number,
+  settings: Settings,
+  flags: CompareFlags,
+  context: Context,
+): Promise<number> {
   let status: number = EXIT.measured;
   const castings: CastingToCompare[] = [];
   let at = 0;

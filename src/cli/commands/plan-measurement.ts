@@ -2,7 +2,7 @@ import { parse } from "node:path";
 import type { TapMeasurement } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
 import { CliError, explainError } from "../exit.ts";
-import { readInput, STDIN, shownName } from "../inputs.ts";
+import { openInput, STDIN, shownName } from "../inputs.ts";
 import { ledBy } from "../sentence.ts";
 
 const OPENING_BRACE = 0x7b;
@@ -17,14 +17,14 @@ export async function readMeasuredBell(
   a4Hz: number,
   context: Context,
 ): Promise<TapMeasurement> {
-  const { bytes } = await readInput(path, context.io);
+  const source = await openInput(path, context.io);
   try {
-    if (firstVisible(bytes) === OPENING_BRACE) {
+    if (firstVisible(source.readAt(0, 64)) === OPENING_BRACE) {
       const { readTapJson } = await import("../../measurement/index.ts");
-      return readTapJson(new TextDecoder().decode(bytes));
+      return readTapJson(new TextDecoder().decode(source.readAt(0, source.byteLength)));
     }
     context.progress.showBeforeLongStep(`measuring ${path}`);
-    const recording = await context.engine.decodeRecording(bytes);
+    const recording = await context.engine.openRecording(source);
     for (const warning of recording.warnings) await context.say(ledBy(path, warning));
     const label = path === STDIN ? "standard input" : parse(path).name;
     const options = { label, a4Hz, profile: "minor-third", ridges: null, pins: {} };
@@ -39,5 +39,5 @@ export async function readMeasuredBell(
 /** First byte that is no white space and no byte order mark. */
 function firstVisible(bytes: Uint8Array): number | undefined {
   const blanks = new Set([0x20, 0x09, 0x0a, 0x0d, 0xef, 0xbb, 0xbf]);
-  return bytes.subarray(0, 64).find((byte) => !blanks.has(byte));
+  return bytes.find((byte) => !blanks.has(byte));
 }

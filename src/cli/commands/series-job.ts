@@ -1,9 +1,9 @@
-import { readFile } from "node:fs/promises";
 import type { Profile } from "../../bell/index.ts";
 import type { TapMeasurement, TapOptions } from "../../measurement/index.ts";
 import type { Engine, NamedRecording } from "../engine.ts";
 import { EXIT, explainError } from "../exit.ts";
-import { shownName, unreadable } from "../inputs.ts";
+import { fileSource } from "../file-source.ts";
+import { shownName } from "../inputs.ts";
 
 /** One pass of one bell to be measured: plain data, so that it can go to another thread. */
 export interface Job {
@@ -27,7 +27,7 @@ export interface JobResult {
   failed: JobFailure[];
 }
 
-type JobEngine = Pick<Engine, "decodeRecording" | "measureTap">;
+type JobEngine = Pick<Engine, "openRecording" | "measureTap">;
 
 const OPENING_BRACE = 0x7b;
 
@@ -41,12 +41,10 @@ export async function measureJob(job: Job, engine: JobEngine): Promise<JobResult
   const inputs: (NamedRecording & { index: number })[] = [];
   for (const [index, path] of job.paths.entries()) {
     try {
-      const bytes = await readFile(path).catch((error) => {
-        throw unreadable(path, error);
-      });
-      if (bytes[0] === OPENING_BRACE && job.paths.length === 1)
-        return { measurement: await saved(bytes), failed };
-      inputs.push({ index, file: shownName(path), recording: await engine.decodeRecording(bytes) });
+      const source = fileSource(path, path);
+      if (source.readAt(0, 1)[0] === OPENING_BRACE && job.paths.length === 1)
+        return { measurement: await saved(source.readAt(0, source.byteLength)), failed };
+      inputs.push({ index, file: shownName(path), recording: await engine.openRecording(source) });
     } catch (error) {
       fail(index, error);
     }

@@ -1,14 +1,11 @@
-import { existsSync } from "node:fs";
-import { stat } from "node:fs/promises";
-import { availableParallelism } from "node:os";
-import { dirname, join, resolve } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join, resolve } from "node:path";
 import type { Profile } from "../../bell/index.ts";
 import type { FailedRecording, SeriesFile } from "../../series/index.ts";
 import type { Context } from "../context.ts";
 import { EXIT, explainError, worstStatus } from "../exit.ts";
 import { shownName } from "../inputs.ts";
 import { unwritable } from "../outputs.ts";
+import { startPool, usefulThreads, workerFile } from "../pool.ts";
 import { CACHE_FOLDER, SeriesCache } from "./series-cache.ts";
 import { type Job, type JobResult, measureJob } from "./series-job.ts";
 
@@ -117,11 +114,11 @@ async function forEachFresh(
   context: Context,
   take: Taken,
 ): Promise<void> {
-  const worker = workerFile();
-  const threads = Math.min(workers ?? (await usefulThreads(fresh)), fresh.size);
+  const worker = workerFile("series-worker");
+  const paths = [...fresh.values()].flatMap((job) => job.paths);
+  const threads = Math.min(workers ?? (await usefulThreads(paths, context.io.cwd)), fresh.size);
   if (worker === null || threads < 2) return oneByOne(fresh, context, take);
-  const { Tinypool } = await import("tinypool");
-  const pool = new Tinypool({ filename: worker, minThreads: threads, maxThreads: threads });
+  const pool = await startPool(worker, threads);
   const estimate = timeLeft(fresh.size);
   let done = 0;
   context.progress.show(`measuring ${fresh.size} passes on ${threads} cores`);
@@ -139,24 +136,6 @@ async function forEachFresh(
   } finally {
     await pool.destroy();
   }
-}
-
-/**
- * Recordings that are worth other threads: each takes about a second to start, and so does measuring a megabyte of WAV
- * (measured on two cores that were busy with other work).
- */
-const LEAST_BYTES = 4e6;
-
-/** A thread a core, or one where there is too little to do; a single pass never starts another. */
-async function usefulThreads(fresh: ReadonlyMap<string, Job>): Promise<number> {
-  let bytes = 0;
-  for (const path of [...fresh.values()].flatMap(({ paths }) => paths)) {
-    bytes += await stat(path).then(
-      ({ size }) => size,
-      () => 0,
-    );
-  }
-  return bytes < LEAST_BYTES ? 1 : availableParallelism();
 }
 
 async function oneByOne(fresh: ReadonlyMap<string, Job>, context: Context, take: Taken): Promise<void> {
@@ -184,10 +163,4 @@ function timeLeft(count: number): (done: number) => string {
     const leftS = ((Date.now() - startedMs) / 1000 / done) * (count - done);
     return leftS < 90 ? `, about ${Math.ceil(leftS)} s left` : `, about ${Math.round(leftS / 60)} min left`;
   };
-}
-
-/** The file that threads run lies beside the built program; in the source tree there is none. */
-function workerFile(): string | null {
-  const path = join(dirname(fileURLToPath(import.meta.url)), "series-worker.mjs");
-  return existsSync(path) ? path : null;
 }

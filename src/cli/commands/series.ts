@@ -10,7 +10,7 @@ import {
   JSON_OPTION,
   numberWithin,
   QUIET_OPTION,
-  wholeWithin,
+  WORKERS_OPTION,
 } from "../options.ts";
 import { loadProfile } from "../profile.ts";
 import { readReportScripts } from "../report-scripts.ts";
@@ -61,13 +61,7 @@ export const series: CommandSpec = {
       completes: null,
       parse: (text) => numberWithin(text, "--temperature", -50, 100, "degrees Celsius"),
     },
-    {
-      name: "workers",
-      value: "N",
-      description: "measure so many recordings at once (default: one on each core)",
-      completes: null,
-      parse: (text) => wholeWithin(text, "--workers", 1, 256),
-    },
+    WORKERS_OPTION,
     FORCE_OPTION,
     QUIET_OPTION,
   ],

@@ -12,13 +12,13 @@ import {
   LABEL_OPTION,
   parsePin,
   QUIET_OPTION,
+  WORKERS_OPTION,
   wholeWithin,
 } from "../options.ts";
 import { loadProfile } from "../profile.ts";
-import { readRecordings } from "../recordings.ts";
+import { measureRecordings, threadsFor } from "../recordings.ts";
 import { MOST_SOUND_BYTES, soundForReport } from "../report-sound.ts";
 import { checkResults, deliverResults, type ResultFlags, type Results } from "../results.ts";
-import { ledBy } from "../sentence.ts";
 import type { CommandSpec } from "../spec.ts";
 
 /** The options of `tap` as the parser hands them over; absent ones are undefined. */
@@ -29,6 +29,7 @@ interface TapFlags extends ResultFlags {
   pin?: [name: string, frequencyHz: number][];
   ridges?: number;
   audio?: boolean;
+  workers?: number;
 }
 
 export const tap: CommandSpec = {
@@ -71,6 +72,7 @@ export const tap: CommandSpec = {
       parse: (text) => wholeWithin(text, "--ridges", 1, 360),
     },
     { name: "no-audio", value: null, description: "leave the sound out of the report", completes: null },
+    WORKERS_OPTION,
     QUIET_OPTION,
   ],
   examples: [
@@ -92,37 +94,33 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
 
   let status: number = EXIT.measured;
   for (const failure of failures) status = worstStatus(status, await context.fail(failure));
-  const read = await readRecordings(paths, context);
-  status = worstStatus(status, read.status);
-  if (read.inputs.length === 0) return status;
-
-  context.progress.showBeforeLongStep(`measuring ${read.inputs.map(({ file }) => file).join(", ")}`);
+  const threads = await threadsFor(paths, flags.workers, context);
   try {
-    const measurement = await context.engine.measureTap(read.inputs, options, profile);
-    await sayNewWarnings(measurement, read.inputs, context);
-    await deliverResults(flags, resultsOf(measurement, read.inputs[0]!, flags, context), context);
-  } catch (error) {
-    const where = read.inputs.length === 1 ? read.inputs[0]!.file : undefined;
-    status = worstStatus(status, await context.fail(error, where));
-  }
-  return status;
-}
-
-/** What measuring had to say beyond the reader's warnings, for example of a pin that found no partial. */
-async function sayNewWarnings(m: TapMeasurement, inputs: NamedRecording[], context: Context): Promise<void> {
-  for (const [i, { file, warnings }] of m.recordings.entries()) {
-    const said = inputs[i]?.recording.warnings ?? [];
-    for (const warning of warnings) if (!said.includes(warning)) await context.say(ledBy(file, warning));
+    const measured = await measureRecordings(
+      { paths, options, profile, threads, workers: flags.workers },
+      context,
+    );
+    status = worstStatus(status, measured.status);
+    if (measured.measurement === null) return status;
+    await deliverResults(flags, resultsOf(measured.measurement, measured.first, flags, context), context);
+    return status;
+  } finally {
+    await threads?.end();
   }
 }
 
-function resultsOf(m: TapMeasurement, first: NamedRecording, flags: TapFlags, context: Context): Results {
+function resultsOf(
+  m: TapMeasurement,
+  first: () => Promise<NamedRecording>,
+  flags: TapFlags,
+  context: Context,
+): Results {
   const { engine } = context;
   return {
     summary: () => engine.tapSummary(m, context),
     json: () => engine.tapJson(m),
     async html() {
-      const sound = flags.audio === false ? null : await soundOf(m, first, context);
+      const sound = flags.audio === false ? null : await soundOf(m, await first(), context);
       return engine.tapHtml(m, sound, localTime(new Date()));
     },
   };

@@ -75,7 +75,7 @@ describe("the built series", () => {
 
     const again = series(cwd, "--workers", "2");
     expect(again.status).toBe(2);
-    expect(again.stderr).toMatch(/^ringwright: notes\.wav: This is a text file, not a recording.*\n$/);
+    expect(again.stderr).toMatch(/^ringwright: notes\.wav: this is a text file, not a recording.*\n$/);
     expect(inodes(cwd)).toEqual(expect.arrayContaining(before));
     expect(inodes(cwd)).toHaveLength(BELLS * PASSES + 1);
 
