@@ -31,7 +31,8 @@ export interface RecordingInfo {
   warnings: string[];
 }
 
-export type StrikeEnd = "end of recording" | "next strike" | "noise floor" | "hand damping";
+/** "cut off": the recording itself is turned down, noise and all, by a gate, a fade or a cut. */
+export type StrikeEnd = "end of recording" | "next strike" | "noise floor" | "hand damping" | "cut off";
 
 export interface StrikeInfo {
   /** Index into `recordings` of the measurement. */

@@ -11,8 +11,8 @@ const RING_START_S = 0.006;
 const RING_START_BOUNCED_S = 0.04;
 /** A contact that only the short-time spectrum shows is known to about a window. */
 const UNSURE_S = 0.01;
-/** After clipping a recorder's filter rings on for a moment. */
-const AFTER_CLIPPING_S = 0.001;
+/** After the last flat top single samples still clip, until the ring has fallen a little. */
+const AFTER_CLIPPING_S = 0.04;
 /** The ring ends this long before the next contact, which may be placed late by as much. */
 const BEFORE_NEXT_S = 0.01;
 /** Contacts are looked for from this long before the first frame of a rise, which may itself begin 25 ms before the contact. */
@@ -53,31 +53,36 @@ export function describeStrike(
   const samples = sound.sampleCount;
   const limit = next === null ? samples : next.onsetSample - Math.round(BEFORE_NEXT_S * rate);
   const contacts = contactsOf(sound, levels, group, limit, noisePower);
-  const last = contacts.samples[contacts.samples.length - 1];
+  const clipEnd = endOfClipping(clips, contacts.samples[0], limit);
+  // What cannot be foretold there is the clipping, not the rod.
+  const touched = contacts.samples.filter((sample, i) => i === 0 || sample > clipEnd + rate * UNSURE_S);
+  const last = touched[touched.length - 1];
   const limitFrame = Math.min(levels.frames, Math.floor((limit - windowSamples) / hopSamples) + 1);
   const ring = endOfRing(levels, noise, Math.ceil(last / hopSamples) + 1, limitFrame);
   const endSample = ring.endedBy === "limit" || ring.frame >= limitFrame ? limit : ring.frame * hopSamples;
-  let ringStart =
-    last + Math.round((contacts.samples.length > 1 ? RING_START_BOUNCED_S : RING_START_S) * rate);
+  let ringStart = last + Math.round((touched.length > 1 ? RING_START_BOUNCED_S : RING_START_S) * rate);
   if (contacts.unsure) ringStart += Math.round(UNSURE_S * rate);
-  let clipped = false;
-  for (const [from, to] of clips) {
-    if (to <= contacts.samples[0] || from >= endSample) continue;
-    clipped = true;
-    ringStart = Math.max(ringStart, to + Math.round(AFTER_CLIPPING_S * rate));
-  }
+  const clipped = clipEnd > 0;
+  if (clipped) ringStart = Math.max(ringStart, clipEnd + Math.round(AFTER_CLIPPING_S * rate));
   return {
     onsetSample: contacts.samples[0],
     onsetSeen: contacts.onsetSeen,
-    contactSamples: contacts.samples,
+    contactSamples: touched,
     ringStartSample: Math.min(ringStart, endSample),
     endSample,
     endedBy: ring.endedBy !== "limit" ? ring.endedBy : next === null ? "end of recording" : "next strike",
     peakDbfs: peakDbfs(sound, contacts.samples[0], endSample),
     snrDb: 0,
     clipped,
-    rattle: rattles(levels, last, ring.frame),
+    rattle: rattles(levels, Math.max(last, clipEnd), ring.frame),
   };
+}
+
+/** One past the last clipped sample between two samples; 0 where none is clipped. */
+function endOfClipping(clips: [number, number][], from: number, to: number): number {
+  let end = 0;
+  for (const clip of clips) if (clip[1] > from && clip[0] < to) end = Math.max(end, clip[1]);
+  return end;
 }
 
 /** Contacts by linear prediction; a rise in which none is found counts as one where its power steps up. */

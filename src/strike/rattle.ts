@@ -9,6 +9,8 @@ const SETTLE_S = 0.04;
  * 3 s and 24 beating bells, 0.51 over 24 bells with clusters of four lines.
  */
 const BURST = 0.55;
+/** That is for 86 bands, as at 44.1 and 48 kHz; where there are fewer, as at a low sample rate, their average scatters more. */
+const USUAL_BANDS = 86;
 const LARGEST_CHANGE = 3;
 const FEWEST_BURSTS = 3;
 
@@ -17,6 +19,7 @@ export function rattles(levels: BandLevels, lastContactSample: number, endFrame:
   const { bands, silence, frames } = levels;
   const first = Math.ceil(lastContactSample / levels.hopSamples) + framesIn(levels, SETTLE_S);
   const last = Math.min(endFrame, frames - 1, first + framesIn(levels, LOOK_S));
+  const burst = BURST * Math.sqrt(Math.max(1, USUAL_BANDS / bands));
   const begin = Math.max(first, 4);
   if (last <= begin) return false;
   const power = levels.rows(begin - 4, last + 1);
@@ -32,7 +35,7 @@ export function rattles(levels: BandLevels, lastContactSample: number, endFrame:
       change += Math.max(-LARGEST_CHANGE, Math.min(LARGEST_CHANGE, Math.log(now / past)));
     }
     change /= bands;
-    if (before > BURST && before >= earlier && before > change) bursts++;
+    if (before > burst && before >= earlier && before > change) bursts++;
     earlier = before;
     before = change;
   }

@@ -1,10 +1,11 @@
 import { type BandLevels, framesIn } from "./band-levels.ts";
+import { cutOffFrame } from "./cut-off.ts";
 import { meanLevels } from "./noise-floor.ts";
 
 export interface RingEnd {
   /** One past the last frame of the ring. */
   frame: number;
-  endedBy: "limit" | "noise floor" | "hand damping";
+  endedBy: "limit" | "noise floor" | "hand damping" | "cut off";
 }
 
 const BLOCK_S = 0.1;
@@ -14,6 +15,8 @@ const RINGING_THRESHOLD = 1;
 /** Lines too weak for the short-time spectrum still help a long fit, so the end found is put off by this. */
 const PUT_OFF_SHARE = 0.25;
 const PUT_OFF_S = 0.2;
+/** A hand is seen up to this long before the level has fallen. */
+const LATE_S = 0.25;
 
 /** A hand: levels are means over 50 ms, compared 200 ms before and 200 ms after. */
 const DAMPED_MEAN_S = 0.05;
@@ -31,7 +34,8 @@ const NOISE_ALONE = 4;
 const STILL_SHARP = 0.8;
 
 /**
- * End of a ring between two frames: where the last bands meet the noise, where a hand damped it, or `toFrame`.
+ * End of a ring between two frames: where the recording itself is turned down, where a hand damped the bell, where the last bands meet the
+ * noise, or `toFrame`.
  * `noise` is the noise level per band.
  */
 export function endOfRing(
@@ -41,7 +45,18 @@ export function endOfRing(
   toFrame: number,
 ): RingEnd {
   const damped = dampedFrame(levels, noise, fromFrame, toFrame);
-  if (damped !== null) return { frame: damped, endedBy: "hand damping" };
+  const ring: RingEnd =
+    damped === null
+      ? metNoise(levels, noise, fromFrame, toFrame)
+      : { frame: damped, endedBy: "hand damping" };
+  // What is turned down looks like a hand until its noise is looked at; what was noise alone by then is no loss.
+  const latest = damped === null ? ring.frame : Math.min(toFrame, ring.frame + framesIn(levels, LATE_S));
+  const seen = Math.min(toFrame, latest + framesIn(levels, 2 * LATE_S));
+  const cut = cutOffFrame(levels, fromFrame, seen);
+  return cut !== null && cut <= latest ? { frame: cut, endedBy: "cut off" } : ring;
+}
+
+function metNoise(levels: BandLevels, noise: Float64Array, fromFrame: number, toFrame: number): RingEnd {
   const block = framesIn(levels, BLOCK_S);
   const mean = new Float64Array(levels.bands);
   let ringing = fromFrame;
@@ -83,6 +98,9 @@ function dampedFrame(
     meanLevels(levels, fromFrame + i * half, fromFrame + (i + 1) * half, mean);
     level.set(mean, i * bands);
   }
+  const lowest = level.slice();
+  // Lowest level up to each block: what rings, and not a voice or a noise that came in later and goes.
+  for (let p = bands; p < level.length; p++) lowest[p] = Math.min(lowest[p], lowest[p - bands]);
   // Highest level from each block to the end: what comes back.
   const comesBack = level.slice();
   for (let i = (blocks - 1) * bands - 1; i >= 0; i--)
@@ -97,12 +115,12 @@ function dampedFrame(
     let bend = 0;
     for (let b = 0; b < bands; b++) {
       const p = i * bands + b;
-      const now = level[p];
+      const now = lowest[p];
       if (now < DAMPED_OVER_NOISE * noise[b]) continue;
-      const peak = (b === 0 || now > level[p - 1]) && (b + 1 === bands || now > level[p + 1]);
+      const peak = (b === 0 || now > lowest[p - 1]) && (b + 1 === bands || now > lowest[p + 1]);
       told += now;
       if (peak) toldPeaks++;
-      const before = Math.max(1, level[p - gap * bands] / now);
+      const before = Math.max(1, lowest[p - gap * bands] / now);
       const usual = Math.max(before, Math.max(1, level[b] / now) ** (gap / i));
       // What is left within 6 dB of the noise is the noise.
       const left = comesBack[p + gap * bands];

@@ -1,6 +1,7 @@
 import { type BandLevels, framesIn } from "./band-levels.ts";
 import type { Rise } from "./broadband-rise.ts";
 import { meanLevels } from "./noise-floor.ts";
+import { smoothBands } from "./smooth.ts";
 
 /** The rises of one strike. */
 export interface RiseGroup {
@@ -13,12 +14,18 @@ export interface RiseGroup {
 export const SAME_STRIKE_S = 0.15;
 /** Nobody strikes 40 dB softer than in the same recording before: such a rise is a noise of the room. */
 const SOFTEST = 1e-4;
-/** A recording begins in the ring when its beginning stands 10 dB over its quietest in several bands, and 0.15 s later still 6 dB. */
+/**
+ * A recording begins in the ring when its beginning stands 10 dB over its quietest in several bands, and 0.15 s later still 6 dB, and a
+ * tenth of them run smooth or they change together (3 dB): behind a gain control, a gate or a lossy coder the noise before the strike stands far over
+ * that under the ring, but it is rough and holds still.
+ */
 const IN_RING = 10;
 const STILL_IN_RING = 4;
 const IN_RING_BANDS = 3;
 const IN_RING_FRAMES = 4;
 const STILL_S = 0.15;
+const CHANGED = Math.log(2);
+const SMOOTH_SHARE = 0.1;
 
 /** Whether the sound at `firstFrame` is a ring that began before, or right there. */
 export function beginsInRing(levels: BandLevels, quietest: Float64Array, firstFrame: number): boolean {
@@ -29,11 +36,17 @@ export function beginsInRing(levels: BandLevels, quietest: Float64Array, firstFr
   const still = new Float64Array(bands);
   meanLevels(levels, firstFrame, firstFrame + IN_RING_FRAMES, start);
   meanLevels(levels, later, later + IN_RING_FRAMES, still);
+  const smooth = smoothBands(levels, later);
   let ringing = 0;
+  let lines = 0;
+  let change = 0;
   for (let b = 0; b < bands; b++) {
-    if (start[b] > IN_RING * quietest[b] && still[b] > STILL_IN_RING * quietest[b]) ringing++;
+    if (start[b] <= IN_RING * quietest[b] || still[b] <= STILL_IN_RING * quietest[b]) continue;
+    ringing++;
+    change += Math.log(start[b] / still[b]);
+    if (smooth[b]) lines++;
   }
-  return ringing >= IN_RING_BANDS;
+  return ringing >= IN_RING_BANDS && (lines > SMOOTH_SHARE * ringing || Math.abs(change) > CHANGED * ringing);
 }
 
 /**

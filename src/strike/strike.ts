@@ -10,7 +10,7 @@ export interface Strike {
   ringStartSample: number;
   /** One past the last usable sample of the ring-down. */
   endSample: number;
-  endedBy: "end of recording" | "next strike" | "noise floor" | "hand damping";
+  endedBy: "end of recording" | "next strike" | "noise floor" | "hand damping" | "cut off";
   /** Peak of any channel, dB re full scale. */
   peakDbfs: number;
   /** Level of the first 50 ms over the noise, dB; where there is no quiet, over the quietest 50 ms, so at least this. */
