@@ -117,8 +117,9 @@ export function refuseEmpty(
   name: string,
 ): void {
   const see = `see ${name} --help`;
+  const command = name.replace(/^ringwright /, "");
   if (args.some((arg) => arg.trim() === "")) {
-    throw new CliError(`${name} was given an empty name; was a shell variable left unset? ${see}`);
+    throw new CliError(`${command} was given an empty name; was a shell variable left unset? ${see}`);
   }
   const empty = spec.options.find(({ name: option, completes }) => {
     const value = flags[option.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase())];

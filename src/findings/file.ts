@@ -1,5 +1,8 @@
 import { defineFinding } from "./finding.ts";
 
+/** How the readers of recordings say that sound is missing. */
+const BROKEN = /\b(?:cut short|damaged)\b/;
+
 /** What the reader had to forgive in the file. */
 export const file = defineFinding({
   id: "file",
@@ -14,6 +17,14 @@ export const file = defineFinding({
         title: "The file is whole",
         text: "The file was read without a complaint.",
         evidence: [],
+      };
+    }
+    if (rows.some(([, warning]) => BROKEN.test(warning!))) {
+      return {
+        outcome: "attention",
+        title: "The file is not whole",
+        text: "A part of the recording is missing from the file; what was there is measured, so a ring may end too soon and its decay be less sure. Copy it from the recorder again.",
+        evidence: [{ kind: "table", label: "What is missing", columns: ["recording", "what"], rows }],
       };
     }
     return {

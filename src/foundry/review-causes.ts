@@ -110,6 +110,12 @@ function within(
   };
 }
 
+/** Whether a casting can contract by so many per cent. */
+export function canContract({ value, ci95 }: Estimate): boolean {
+  const [low, high] = limits.contractionPercent as [number, number];
+  return value + ci95 >= low && value - ci95 <= high;
+}
+
 /** How far off a casting of its own plan can sound, cents. */
 export const MOST_PITCH_CENTS: number = limits.pitchCents;
 

@@ -3,6 +3,7 @@ import { contractionFraction } from "./contraction.ts";
 import { InvalidPlanError } from "./error.ts";
 import { quadrature, relativeCi95 } from "./estimate.ts";
 import {
+  canContract,
   estimateWords,
   logRatio,
   MOST_PITCH_CENTS,
@@ -157,11 +158,13 @@ function textOf(review: Untold, plan: ScaleResult, measurement: TapMeasurement):
   if (review.diameterM) text.push(sizeSentence("diameter", review.diameterM));
   if (review.contractionPercent) {
     text.push(
-      `Its mouth contracted by ${estimateWords(review.contractionPercent, "%")} from a pattern cut to the plan, which counted on ${estimateWords(plan.contraction.percent, "%")}.`,
+      `Its mouth contracted by ${estimateWords(review.contractionPercent, "%")} from a pattern cut to the plan, which counted on ${estimateWords(plan.contraction.percent, "%")}${canContract(review.contractionPercent) ? "" : "; no casting does, so one of the two diameters is wrong, or this is not the plan's pattern"}.`,
     );
   }
   text.push(causeSentence(review));
   const decay = review.decayRatio;
+  // Of another bell, how long it rings says nothing.
+  if (isFar(review.commonCents)) return text;
   if (decay === null && plan.alloy !== null) {
     text.push("The plan gives no decay for another alloy, so none is compared.");
   } else if (decay !== null && decay.value + decay.ci95 < 1) {
@@ -172,6 +175,9 @@ function textOf(review: Untold, plan: ScaleResult, measurement: TapMeasurement):
   return text;
 }
 
+/** So far off that it is hardly a casting of this plan. */
+const isFar = ({ value, ci95 }: Estimate): boolean => Math.abs(value) - ci95 > MOST_PITCH_CENTS;
+
 /** Far below what can be heard or cut. */
 const FINEST_CENTS = 0.1;
 
@@ -179,8 +185,7 @@ function pitchSentence({ value, ci95 }: Estimate, asPlanned: boolean): string {
   const side = Math.round(value) === 0 ? "from" : value < 0 ? "below" : "above";
   const size = `${estimateWords({ value: Math.abs(value), ci95: Math.max(ci95, FINEST_CENTS) }, "cents")} ${side} the plan`;
   if (asPlanned) return `The casting sounds as planned: ${size}, within the interval.`;
-  const far = Math.abs(value) - ci95 > MOST_PITCH_CENTS;
-  return `The casting sounds ${size}, beyond the interval${far ? " and so far that it is hardly a casting of this plan" : ""}.`;
+  return `The casting sounds ${size}, beyond the interval${isFar({ value, ci95 }) ? " and so far that it is hardly a casting of this plan" : ""}.`;
 }
 
 function sizeAsPlanned({ ratio }: Compared): boolean {

@@ -79,18 +79,25 @@ function fitting(columns: TextColumn[], width: number): string[] | null {
   return lines.every((line) => [...line].length <= width) ? lines : null;
 }
 
-/** The last column, where it holds words, broken over lines below its row; null where the others do not fit either. */
+/**
+ * As many columns side by side as fit, the others, which must all hold words, broken over lines below each row; null where
+ * that leaves fewer than two.
+ */
 function withWordsBelow(columns: TextColumn[], words: number[], width: number): string[] | null {
-  const last = columns.at(-1)!;
-  if (!words.includes(columns.length - 1)) return null;
-  const lines = fitting(columns.slice(0, -1), width);
-  if (lines === null) return null;
-  return lines.flatMap((line, row) => {
-    const cell = row === 0 ? "" : last.cells[row - 1]!;
-    return cell === ""
-      ? [line]
-      : [line, ...paragraph(`${last.head}: ${cell}`, width - 4, 0).map((each) => `    ${each}`)];
-  });
+  for (let kept = columns.length - 1; kept >= 2 && words.includes(kept); kept--) {
+    const lines = fitting(columns.slice(0, kept), width);
+    if (lines === null) continue;
+    const below = columns.slice(kept);
+    return lines.flatMap((line, at) => {
+      const told = below.flatMap(({ head, cells }) =>
+        at > 0 && cells[at - 1] !== "" ? [`${head}: ${cells[at - 1]}`] : [],
+      );
+      return told.length === 0
+        ? [line]
+        : [line, ...paragraph(told.join("; "), width - 4, 0).map((each) => `    ${each}`)];
+    });
+  }
+  return null;
 }
 
 /** Where the columns do not fit side by side: each row as a small list. */
