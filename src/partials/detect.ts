@@ -81,7 +81,9 @@ function peaksOfStep(
   const { size, re, im } = search.residual[level];
   const fs = search.sampleRateHz;
   const n = size / 2 + 1;
-  const power = new Float64Array(n);
+  if (search.power.length < n) search.power = new Float64Array(n);
+  const { power } = search;
+  power.fill(0, 0, n);
   const gain = (hann ? 0.375 : 1) * size;
   for (let c = 0; c < re.length; c++) {
     const noise = search.noise[level][c];

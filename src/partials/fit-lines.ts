@@ -62,7 +62,8 @@ function asksForMore(search: Search, band: Band, fit: BandFit): boolean {
   if (excess(band, fit) > 1) return true;
   const sorted = Array.from(fit.poles.alpha).sort((a, b) => a - b);
   const middle = sorted[sorted.length >> 1];
-  const stride = Math.max(1, Math.floor(band.count / 200));
+  // A band is twenty linewidths wide: five places in each are enough to see whether something is left.
+  const stride = Math.max(1, Math.floor(band.count / 100));
   const best = scoreFurtherLine(band, search.scratch.current, [0.5 * middle, 1.5 * middle], stride)[0];
   return best.gain > 0.5 * splitThreshold(search);
 }

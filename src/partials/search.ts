@@ -16,6 +16,8 @@ export interface Search {
   noiseFloor: number;
   lines: Line[];
   scratch: FitScratch;
+  /** Room for one number a bin of the longest step, used while detecting. */
+  power: Float64Array;
   /** Square of the relative departure of real decays from exponentials; 0 trusts the model. */
   misfit: number;
   /** Whether neighbourhoods may grow: on a real ring that departs from free decay growth only chases the departure. */
@@ -45,6 +47,7 @@ export function newSearch(
     noiseFloor,
     lines: [],
     scratch: new FitScratch(),
+    power: new Float64Array(0),
     misfit,
     growing: true,
     workLimit: 1e8,

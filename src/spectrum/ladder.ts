@@ -1,4 +1,4 @@
-import { largestSizeWithin, RealFft } from "./real-fft.ts";
+import { largestSizeWithin, realFftOf } from "./real-fft.ts";
 
 /** One step of the ladder: the transform of the first `size` samples of the ring-down, every channel. Done when first asked for. */
 export interface LadderStep {
@@ -37,7 +37,7 @@ function lazyStep(channels: ArrayLike<number>[], startSample: number, size: numb
   let done: { re: Float64Array[]; im: Float64Array[] } | null = null;
   const transform = () => {
     if (done) return done;
-    const fft = new RealFft(size);
+    const fft = realFftOf(size);
     done = { re: [], im: [] };
     for (const x of channels) {
       const re = new Float64Array(size / 2 + 1);

@@ -87,6 +87,19 @@ export class RealFft {
   }
 }
 
+/** Up to here transforms are kept with their working memory, 12 MiB each at the most. */
+const LONGEST_KEPT = 2 ** 19;
+const kept = new Map<number, RealFft>();
+
+/** The transform of a size, kept for the next time: working memory fresh from the system costs as much as the transform. */
+export function realFftOf(size: number): RealFft {
+  const known = kept.get(size);
+  if (known) return known;
+  const made = new RealFft(size);
+  if (size <= LONGEST_KEPT) kept.set(size, made);
+  return made;
+}
+
 /** Plans made so far: the halves of one record and its later starts ask for the same ones, and their tables cost as much as a transform. */
 const plans = new Map<number, FFT>();
 
