@@ -50,7 +50,17 @@ describe("labelLines", () => {
       "multiple 3 of an electrical tone at 1 kHz",
       "a tone that does not decay",
     ]);
+    expect(comb.map((tone) => tone.kind)).toEqual(Array(3).fill("steady tone"));
     expect(labelled([steady(3000.2), HUM]).steady[0].text).toBe("a tone that does not decay");
+    // A clock is off by no more than 2e-4, and a line known to 1 Hz: 2 Hz at 5 kHz.
+    const textAt = (frequencyHz: number) => labelled([steady(1000), steady(frequencyHz)]).steady[1].text;
+    expect(textAt(5001.9)).toBe("multiple 5 of an electrical tone at 1 kHz");
+    expect(textAt(5002.1)).toBe("a tone that does not decay");
+  });
+
+  it("labelLines(a rate of decay well known to be nothing) is a steady tone all the same", () => {
+    const known = modeOf({ frequencyHz: 812, decayRatePerS: 0.01, decayRateSdPerS: 0.001, levelDb: -30 });
+    expect(labelLines([known], 0, 300).steady.map((tone) => tone.kind)).toEqual(["steady tone"]);
   });
 
   it("labelLines(a decay no better known than nought) is steady only where it falls less than 10 dB in the record", () => {
@@ -71,6 +81,10 @@ describe("labelLines", () => {
     const { modes, steady: others } = labelled([room, large, rod]);
     expect(modes).toEqual([large]);
     expect(others.map((line) => line.kind)).toEqual(["room", "rod"]);
+    expect(others.map((line) => line.text)).toEqual([
+      "a short low resonance, of the room or the bench",
+      "a short dull resonance, of the rod or its handle",
+    ]);
   });
 
   it("labelLines(2 f_i and f_i + f_j, weak, decaying at the sum of the rates) are combinations of their parents", () => {
@@ -105,6 +119,10 @@ describe("labelLines", () => {
     const weak = modeOf({ frequencyHz: 3300, decayRatePerS: 3, levelDb: -65 });
     expect(labelled([HUM, PRIME, weak], 60).modes).toEqual([HUM, PRIME]);
     expect(labelled([HUM, PRIME, weak], 0).modes.length).toBe(3);
+    // Under the strongest, however loud the recording.
+    const quieter = (line: Mode): Mode => ({ ...line, amplitude: line.amplitude.map((a) => a / 100) });
+    expect(labelled([HUM, PRIME, weak].map(quieter), 60).modes.length).toBe(2);
+    expect(labelled([HUM, PRIME, weak].map(quieter), 70).modes.length).toBe(3);
   });
 });
 
