@@ -118,4 +118,31 @@ describe("stabilise", () => {
     expect(kept[0].seenIn).toEqual([]);
     expect(kept[0].sdOmega).toBeGreaterThan(kept[0].line.sdOmega);
   });
+
+  it("stabilise(two lines that stand for one gliding frequency) keeps the stronger as a peak, not both", () => {
+    const ring = ringDownOf([], 5, 3, (x) => {
+      for (let n = 0; n < x.length; n++) {
+        const t = n / RING_RATE_HZ;
+        x[n] += 0.1 * Math.exp(-1.5 * t) * Math.cos(2 * Math.PI * (900 * t + 2 * t * t));
+      }
+    });
+    const pair = [900.3, 902].map((frequencyHz) =>
+      lineOf({ frequencyHz, alpha: 1.5, cRe: Float64Array.of(0) }),
+    );
+    const { fitted, kept } = stabilised(ring, pair);
+    expect(fitted.length).toBe(2);
+    expect(kept.filter((stable) => stable.settled)).toEqual([]);
+    expect(kept.length).toBe(1);
+  });
+
+  it("stabilise(a slow line) asks a later start in seconds; a short record bounds how late", () => {
+    const seenIn = (alpha: number, seconds: number) => {
+      const line = { frequencyHz: 900, alpha, amplitude: 0.1 };
+      const near = [lineOf({ frequencyHz: 900, alpha, cRe: Float64Array.of(0) })];
+      return stabilised(ringDownOf([line], 6, seconds), near).kept.map((stable) => stable.seenIn[0]);
+    };
+    // 0.35 decay constants of 5 s are 1.75 s: 1.28 s lies below. Of a record of 1.5 s a third is half a second: 0.32 s.
+    expect(seenIn(0.2, 6)).toEqual(["the ring from 1.3 s later"]);
+    expect(seenIn(0.2, 1.5)).toEqual(["the ring from 320 ms later"]);
+  });
 });
