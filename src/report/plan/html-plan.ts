@@ -1,6 +1,6 @@
 import { CAUTIONS_SOURCE, MOLTEN_METAL_CAUTIONS, type PlanDocument } from "../../foundry/index.ts";
 import { section } from "../figure.ts";
-import { foreign, type Html, html } from "../html.ts";
+import { foreign, type Html, html, prose } from "../html.ts";
 import { page } from "../page.ts";
 import { plainRows, table } from "../table.ts";
 import { planSheet } from "./plan-sheet.ts";
@@ -25,7 +25,7 @@ export async function htmlPlan(plan: PlanDocument, units: UnitSystem, generatedA
     masthead: html`<p class="kind">Plan for a casting</p>
 <h1>${foreign(sheet.title)}</h1>`,
     main: html`<div class="plan-sheet">
-${sheet.lead.map((line) => html`<p class="lead">${foreign(line)}</p>\n`)}${attention.length === 0 ? null : html`<ul class="findings">${attention}</ul>\n`}
+${sheet.lead.map((line) => html`<p class="lead">${prose(line)}</p>\n`)}${attention.length === 0 ? null : html`<ul class="findings">${attention}</ul>\n`}
 ${sheet.tables.length === 0 ? null : section("figures", "In figures", sheet.tables.map(sheetTable))}
 ${sheet.cautions === "never" ? null : section("cautions", "Before you pour", html`${list(MOLTEN_METAL_CAUTIONS.map(({ text }) => text))}${list([CAUTIONS_SOURCE], "sources")}`)}
 ${section("notes", "Notes and sources", html`${list(sheet.notes)}${list(sheet.sources, "sources")}`)}
@@ -38,7 +38,7 @@ ${section("notes", "Notes and sources", html`${list(sheet.notes)}${list(sheet.so
 
 function list(items: string[], kind = "notes"): Html | null {
   if (items.length === 0) return null;
-  return html`<ul class="${kind}">${items.map((item) => html`<li>${foreign(item)}</li>`)}</ul>\n`;
+  return html`<ul class="${kind}">${items.map((item) => html`<li>${prose(item)}</li>`)}</ul>\n`;
 }
 
 function sheetTable({ caption, head, rows, words = [] }: SheetTable): Html {

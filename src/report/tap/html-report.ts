@@ -45,8 +45,7 @@ function asking({ findings }: TapMeasurement): Html | null {
     .filter(({ outcome }) => outcome === "attention")
     .map(({ id, title }) => html`<li><a href="#finding-${id}">${foreign(title)}</a></li>`);
   if (links.length === 0) return null;
-  const head = links.length === 1 ? "Asks for attention:" : "Ask for attention:";
-  return html`<div class="asks"><p>${head}</p><ul>${links}</ul></div>\n`;
+  return html`<div class="asks"><p>For attention:</p><ul>${links}</ul></div>\n`;
 }
 
 function masthead(m: TapMeasurement): Html {

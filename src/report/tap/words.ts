@@ -28,7 +28,7 @@ export function partialTitle(m: TapMeasurement, index: number): string {
   const label = partialLabel(m, index);
   if (partial === undefined || partial.name !== null) return label;
   const hertz = partial.frequencyHz.value;
-  return `${label}, near\u00a0${hertz.toFixed(hertz < 1000 ? 1 : 0)}\u00a0Hz`;
+  return `${label}, ${hertz.toFixed(hertz < 1000 ? 1 : 0)}\u00a0Hz`;
 }
 
 /** Said where no partial got a name, in place of all that the profile expects. */
