@@ -22,9 +22,10 @@ const IN_COMMON = 0.5;
  */
 export function poolStrikes(strikes: Mode[][]): PooledMode[] {
   if (strikes.length === 1) return strikes[0].map((mode) => ({ mode, spreadHz: null, spreadPerS: null }));
+  const twinsIn = strikes.map((modes) => twinsOf(strikes[0], modes));
   const pooled: PooledMode[] = [];
-  for (const mode of strikes[0]) {
-    const twins = strikes.map((modes) => twinOf(mode, modes)).filter((m) => m !== null) as Mode[];
+  for (const [i, mode] of strikes[0].entries()) {
+    const twins = twinsIn.map((each) => each[i]).filter((m) => m !== null);
     if (2 * twins.length < strikes.length) continue;
     if (twins.length < 2) {
       pooled.push({ mode, spreadHz: null, spreadPerS: null });
@@ -55,22 +56,33 @@ export function poolStrikes(strikes: Mode[][]): PooledMode[] {
   return pooled;
 }
 
-function twinOf(mode: Mode, modes: Mode[]): Mode | null {
-  let best: Mode | null = null;
-  let distance = Number.POSITIVE_INFINITY;
-  for (const m of modes) {
-    const d = Math.abs(m.frequencyHz - mode.frequencyHz);
-    const linewidth = Math.max(m.decayRatePerS, mode.decayRatePerS) / Math.PI;
-    const window =
-      3 * Math.hypot(m.frequencySdHz, mode.frequencySdHz) +
-      SAME_LINEWIDTHS * linewidth +
-      SAME_RELATIVE * mode.frequencyHz;
-    if (d < window && d < distance) {
-      best = m;
-      distance = d;
+/** For each of the modes the same one among `others`, or null; no two of them take the same: the nearest come first. */
+function twinsOf(modes: Mode[], others: Mode[]): (Mode | null)[] {
+  const pairs: { i: number; j: number; distance: number }[] = [];
+  for (let i = 0; i < modes.length; i++) {
+    for (let j = 0; j < others.length; j++) {
+      const distance = Math.abs(others[j].frequencyHz - modes[i].frequencyHz);
+      if (distance < sameWithin(modes[i], others[j])) pairs.push({ i, j, distance });
     }
   }
-  return best;
+  pairs.sort((a, b) => a.distance - b.distance || a.i - b.i || a.j - b.j);
+  const twins: (Mode | null)[] = modes.map(() => null);
+  const taken = new Set<number>();
+  for (const { i, j } of pairs) {
+    if (twins[i] !== null || taken.has(j)) continue;
+    twins[i] = others[j];
+    taken.add(j);
+  }
+  return twins;
+}
+
+function sameWithin(a: Mode, b: Mode): number {
+  const linewidth = Math.max(a.decayRatePerS, b.decayRatePerS) / Math.PI;
+  return (
+    3 * Math.hypot(a.frequencySdHz, b.frequencySdHz) +
+    SAME_LINEWIDTHS * linewidth +
+    SAME_RELATIVE * a.frequencyHz
+  );
 }
 
 function randomEffects(values: number[], sds: number[]): { mean: number; sd: number; spread: number } {
@@ -88,29 +100,46 @@ function randomEffects(values: number[], sds: number[]): { mean: number; sd: num
   return { mean: values.reduce((s, x, i) => s + v[i] * x, 0) / total, sd: Math.sqrt(1 / total), spread };
 }
 
-/** Index of a strike whose frequencies stand apart from at least two others that agree, or -1. */
+/**
+ * Index of a strike that does not belong with the others, or -1: one of another bell, or one whose frequencies stand apart
+ * from at least two others that agree. The first strike is the best one, and where it is one against one, it stays.
+ */
 export function outlyingStrike(strikes: Mode[][]): number {
-  if (strikes.length < 3) return -1;
   const stranger = strangerAmong(strikes);
-  return stranger >= 0 ? stranger : strayingStrike(strikes);
+  return stranger >= 0 || strikes.length < 3 ? stranger : strayingStrike(strikes);
 }
 
-/** Index of a strike that agrees with no other one while others agree, as one of another bell does, or -1. */
+/**
+ * Strikes of several bells fall into groups that share partials; index of a strike outside the largest group, of equal ones
+ * the first. -1 where all are of one, and where of three or more no two agree: then none is more likely than another.
+ */
 function strangerAmong(strikes: Mode[][]): number {
-  const agrees = strikes.map((a, i) => strikes.some((b, j) => j !== i && agree(a, b)));
-  return agrees.includes(true) ? agrees.indexOf(false) : -1;
+  const groupOf = strikes.map((_, i) => i);
+  for (let i = 0; i < strikes.length; i++) {
+    for (let j = i + 1; j < strikes.length; j++) {
+      if (groupOf[i] === groupOf[j] || !agree(strikes[i], strikes[j])) continue;
+      const [kept, joined] = [Math.min(groupOf[i], groupOf[j]), Math.max(groupOf[i], groupOf[j])];
+      for (let k = 0; k < groupOf.length; k++) if (groupOf[k] === joined) groupOf[k] = kept;
+    }
+  }
+  const sizes = groupOf.map((group) => groupOf.filter((each) => each === group).length);
+  const largest = Math.max(0, ...sizes);
+  if (largest === 1 && strikes.length > 2) return -1;
+  const chosen = groupOf[sizes.indexOf(largest)];
+  return groupOf.findIndex((group) => group !== chosen);
 }
 
 function agree(a: Mode[], b: Mode[]): boolean {
   const [few, many] = a.length <= b.length ? [a, b] : [b, a];
-  return few.filter((mode) => twinOf(mode, many) !== null).length >= IN_COMMON * few.length;
+  return twinsOf(few, many).filter((twin) => twin !== null).length >= IN_COMMON * few.length;
 }
 
 /** Index of the strike whose modes lie furthest from the medians of the others, where that is too far, or -1. */
 function strayingStrike(strikes: Mode[][]): number {
   const deviations = strikes.map(() => [] as number[]);
-  for (const mode of strikes[0]) {
-    const twins = strikes.map((modes) => twinOf(mode, modes));
+  const twinsIn = strikes.map((modes) => twinsOf(strikes[0], modes));
+  for (let i = 0; i < strikes[0].length; i++) {
+    const twins = twinsIn.map((each) => each[i]);
     const present = twins.filter((t) => t !== null).map((t) => t.frequencyHz);
     if (present.length < 3) continue;
     const centre = median(present);

@@ -102,6 +102,13 @@ describe("poolStrikes", () => {
     ]);
   });
 
+  it("poolStrikes never takes one mode of a strike for two of another: the nearest gets it", () => {
+    // A pair that is narrower than what counts as the same, and a strike in which only one of the two was found.
+    const pooled = poolStrikes([[modeAt(500), modeAt(500.2)], [modeAt(500.21)]]);
+    expect(pooled.map(({ spreadHz }) => spreadHz === null)).toEqual([true, false]);
+    expect(pooled[0].mode.frequencyHz).toBe(500);
+  });
+
   it("poolStrikes keeps amplitude and phase of the best strike and says how many strikes had the mode", () => {
     const best = modeAt(500, { amplitude: Float64Array.of(0.3), phaseRad: Float64Array.of(1) });
     const [{ mode }] = poolStrikes([[best], [modeAt(500)], [modeAt(500)]]);
@@ -115,7 +122,7 @@ describe("poolStrikes", () => {
 describe("outlyingStrike", () => {
   const strike = (factor: number) => [500, 1000, 1200, 1500].map((f) => modeAt(f * factor));
 
-  it("outlyingStrike names none of none, one or two strikes", () => {
+  it("outlyingStrike names none of none, of one and of two that agree", () => {
     expect(outlyingStrike([])).toBe(-1);
     expect(outlyingStrike([strike(1)])).toBe(-1);
     expect(outlyingStrike([strike(1), strike(1.0008)])).toBe(-1);
@@ -143,7 +150,16 @@ describe("outlyingStrike", () => {
     expect(outlyingStrike([strike(1.05), strike(1), strike(1)])).toBe(0);
   });
 
-  it("outlyingStrike names none where no two agree", () => {
+  it("outlyingStrike names the second of two strikes of different bells", () => {
+    expect(outlyingStrike([strike(1), strike(1.05)])).toBe(1);
+  });
+
+  it("outlyingStrike keeps the larger group of strikes of two bells, of equal ones that of the best strike", () => {
+    expect(outlyingStrike([strike(1.05), strike(1), strike(1.05), strike(1), strike(1)])).toBe(0);
+    expect(outlyingStrike([strike(1.05), strike(1), strike(1), strike(1.05)])).toBe(1);
+  });
+
+  it("outlyingStrike names none of three or more where no two agree", () => {
     expect(outlyingStrike([strike(1), strike(1.05), strike(1.1)])).toBe(-1);
   });
 
