@@ -1,5 +1,6 @@
 import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { estimateLines } from "./estimate-lines.ts";
+import { LISTED_RHO } from "./free-estimate.ts";
 import { labelLines } from "./label-lines.ts";
 import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
 import { quietNoise, type RingDown } from "./ring-down.ts";
@@ -24,12 +25,14 @@ export interface ModeFit {
   stopReason: string;
 }
 
-/** A line is listed when its matched-filter SNR is over this: below it even a perfect fit errs by more than its interval. */
-const LISTED_RHO = 50;
 /** In a ring that is not free decays, what lies this far under the strongest is not told from its misfit and distortion. */
 const DEPARTING_FLOOR_DB = 75;
-/** A line that has fallen by more nepers than this (40 dB) before the fit began tells nothing of the strike. */
+/**
+ * A line that has fallen by more nepers than this (40 dB) before the fit began tells nothing of the strike, unless its decay
+ * is known so well that the amplitude there is known to this many nepers (3 dB).
+ */
 const CARRIED_BACK = 4.6;
+const CARRIED_ERROR = 0.35;
 /** More lines than this, where the ring departs from free decays, are no longer a bell's; that many are listed. */
 const MOST_DEPARTING = 40;
 /** Fewer than these few stable lines say nothing of a bell. */
@@ -47,7 +50,7 @@ export function fitModes(ring: RingDown): ModeFit {
     (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
   );
   const lines = clear
-    .filter((l) => l.early.line.alpha * sinceOnsetS(l, ring, estimate.startSample) < CARRIED_BACK)
+    .filter((l) => canBeCarried(l, sinceOnsetS(l, ring, estimate.startSample)))
     .map((l) => atOnset(l, ring, estimate.startSample));
   const departs = !estimate.freeDecay;
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
@@ -77,6 +80,10 @@ export function fitModes(ring: RingDown): ModeFit {
     linesTried: estimate.tried,
     stopReason: estimate.stopReason,
   };
+}
+
+function canBeCarried({ early, sdAlpha }: StableLine, timeS: number): boolean {
+  return early.line.alpha * timeS < CARRIED_BACK || sdAlpha * timeS < CARRIED_ERROR;
 }
 
 function ascending(

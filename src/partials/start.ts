@@ -51,8 +51,11 @@ export interface FreeStart {
  * room, the blow, the moving bell), late costs the fast partials. `searchAt` opens a fresh search at a delay, or null
  * where too little of the ring is left.
  */
-export function freeDecayStart(searchAt: (delayS: number) => Search | null): FreeStart | null {
-  for (const delayS of START_DELAYS_S) {
+export function freeDecayStart(
+  searchAt: (delayS: number) => Search | null,
+  delaysS: number[] = START_DELAYS_S,
+): FreeStart | null {
+  for (const delayS of delaysS) {
     const search = searchAt(delayS);
     if (search === null) return null;
     search.workLimit = PROBE_WORK;

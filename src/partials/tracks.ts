@@ -1,3 +1,4 @@
+import { isPieceOf } from "./departures.ts";
 import type { Line } from "./line.ts";
 import { linePower } from "./line.ts";
 import type { StableLine } from "./stabilise.ts";
@@ -8,7 +9,8 @@ export interface Tier {
   lines: Line[];
 }
 
-interface Track {
+/** One line as the starts that have it see it. */
+export interface Track {
   tiers: Tier[];
   lines: Line[];
 }
@@ -18,10 +20,12 @@ const CLEAR_RHO = 25;
 /** Between two starts a gliding frequency may move by this part of itself. */
 const DRIFT = 7e-4;
 /** A line whose decay rate scatters by more than this part of it (three standard errors from none) is not told from noise. */
-const KNOWN_DECAY = 0.35;
+export const KNOWN_DECAY = 0.35;
 /** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
 const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
+/** A line whose decay leaves it so strong at a later start is seen there: twice what the detection asks of any line. */
+const VISIBLE_RHO = 100;
 
 /**
  * The stabilisation diagram over starts for a ring that is not a sum of free decays: searches from different starts, that
@@ -29,6 +33,11 @@ const SPAN_RECORD = 0.2;
  * Values come from the start with the smallest error; the scatter between starts is added to it.
  */
 export function stableOverStarts(tiers: Tier[], recordS: number): StableLine[] {
+  return stableTracks(tiers, recordS).map(summarise);
+}
+
+/** The tracks behind stableOverStarts. */
+export function stableTracks(tiers: Tier[], recordS: number): Track[] {
   const open: Track[] = [];
   for (const tier of tiers) {
     const clear = tier.lines
@@ -44,10 +53,27 @@ export function stableOverStarts(tiers: Tier[], recordS: number): StableLine[] {
       } else open.push({ tiers: [tier], lines: [line] });
     }
   }
-  return open
-    .filter((t) => spansEnough(t, recordS))
-    .map(summarise)
-    .filter((s) => s.sdAlpha < KNOWN_DECAY * s.line.alpha);
+  return open.filter((t) => {
+    if (!spansEnough(t, recordS) || !goesOn(t, tiers)) return false;
+    const { line, sdAlpha } = summarise(t);
+    return sdAlpha < KNOWN_DECAY * line.alpha;
+  });
+}
+
+/** Whether no start after the first that has the line lacks it although its own decay leaves it visible there. */
+function goesOn(track: Track, tiers: Tier[]): boolean {
+  let at = -1;
+  for (const tier of tiers.slice(tiers.indexOf(track.tiers[0]))) {
+    if (at + 1 < track.tiers.length && tier === track.tiers[at + 1]) {
+      at++;
+      continue;
+    }
+    const { rho, chi, alpha } = track.lines[at];
+    const left = (rho / Math.max(1, chi)) * Math.exp(-2 * alpha * (tier.delayS - track.tiers[at].delayS));
+    // A piece of it may be all that the misfit left of it there.
+    if (left > VISIBLE_RHO && !tier.lines.some((l) => isPieceOf(track.lines[at], l))) return false;
+  }
+  return true;
 }
 
 function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Track | null {
@@ -92,7 +118,7 @@ function spansEnough(track: Track, recordS: number): boolean {
   return span >= Math.min(SPAN_DECAYS / alpha, SPAN_RECORD * recordS);
 }
 
-function summarise(track: Track): StableLine {
+export function summarise(track: Track): StableLine {
   const { best, from } = settledFrom(track);
   const line = track.lines[best];
   const others = track.lines.slice(from);

@@ -139,4 +139,20 @@ describe("stableOverStarts", () => {
   it("stableOverStarts(a frequency that jumps by 5 Hz between starts) has no line that two of them share", () => {
     expect(frequencies(tiersOf((delayS, start) => [seenAt(delayS, 800 + 5 * start, 2)]))).toEqual([]);
   });
+
+  it("stableOverStarts(a line that ends before its own decay ends it) leaves it out", () => {
+    // 5,000 exp(-2 x 2 x 0.2) is 2,250 at the start that lacks it: over a hundred is seen.
+    const ends = tiersOf((delayS, start) => (start < 3 ? [seenAt(delayS, 800, 2, { rho: 5000 })] : []));
+    expect(frequencies(ends)).toEqual([]);
+    const gap = tiersOf((delayS, start) => (start === 2 ? [] : [seenAt(delayS, 800, 2, { rho: 5000 })]));
+    expect(frequencies(gap)).toEqual([]);
+    // 200 exp(-2 x 12 x 0.2) is 1.6.
+    const dies = tiersOf((delayS, start) => (start < 3 ? [seenAt(delayS, 800, 12, { rho: 200 })] : []));
+    expect(frequencies(dies)).toEqual([800]);
+  });
+
+  it("stableOverStarts(a line of which one start has but a piece) keeps it", () => {
+    const piece = tiersOf((delayS, start) => [seenAt(delayS, start === 2 ? 803 : 800, 2, { rho: 5000 })]);
+    expect(frequencies(piece)).toContain(800);
+  });
 });
