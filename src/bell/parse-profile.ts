@@ -11,6 +11,15 @@ const DEFAULT_SPREAD = 0.08;
 const DEFAULT_PRESENCE = 0.7;
 const DEFAULT_SPREAD_P = 0.07;
 const MAX_PARTIALS = 40;
+/**
+ * A cent is 0.0006. References are tried on a grid finer than the narrowest spread, over all that the ratios span, so
+ * both must have ends.
+ */
+const MIN_SPREAD = 0.0005;
+const MIN_RATIO = 0.001;
+const MAX_RATIO = 1000;
+/** Of what stands in a field, so much is quoted. */
+const MOST_QUOTED = 60;
 const MAX_B = 10;
 const MAX_P = 4;
 const STATUSES: readonly PartialStatus[] = ["read", "from memory", "computed", "assumed"];
@@ -45,10 +54,15 @@ function optionalText(value: unknown, where: string): string {
   return value === undefined ? "" : typeof value === "string" ? value : text(value, where);
 }
 
+/** What stands in a field, as JSON, its end left out where it is long. */
+function quoted(value: unknown): string {
+  const text = JSON.stringify(value) ?? "missing";
+  return text.length > MOST_QUOTED ? `${text.slice(0, MOST_QUOTED)}...` : text;
+}
+
 function numberBetween(value: unknown, low: number, high: number, where: string): number {
   if (typeof value !== "number" || !(value > low && value < high)) {
-    const bounds = high === Number.POSITIVE_INFINITY ? `above ${low}` : `above ${low} and below ${high}`;
-    fail(`${where} is ${JSON.stringify(value) ?? "missing"}; it must be a number ${bounds}`);
+    fail(`${where} is ${quoted(value)}; it must be a number above ${low} and below ${high}`);
   }
   return value;
 }
@@ -56,7 +70,7 @@ function numberBetween(value: unknown, low: number, high: number, where: string)
 function wholeOrNull(value: unknown, where: string): number | null {
   if (value === undefined || value === null) return null;
   if (typeof value !== "number" || !Number.isInteger(value) || value < 0) {
-    fail(`${where} is ${JSON.stringify(value)}; it must be a whole number of 0 or more, or null`);
+    fail(`${where} is ${quoted(value)}; it must be a whole number of 0 or more, or null`);
   }
   return value;
 }
@@ -71,7 +85,7 @@ function statusOf(value: unknown, where: string): PartialStatus {
   if (value === undefined) return "assumed";
   const known = STATUSES.find((status) => status === value);
   if (known === undefined) {
-    fail(`${where} is ${JSON.stringify(value)}; it must be one of ${STATUSES.join(", ")}`);
+    fail(`${where} is ${quoted(value)}; it must be one of ${STATUSES.join(", ")}`);
   }
   return known;
 }
@@ -88,15 +102,15 @@ function parsePartial(value: unknown, index: number): ProfilePartial {
   const name = text(fields.name, `the name of ${numbered}`);
   const of = (field: string) => `${field} of "${name}"`;
   const { rim = false } = fields;
-  if (typeof rim !== "boolean") fail(`${of("rim")} is ${JSON.stringify(rim)}; it must be true or false`);
+  if (typeof rim !== "boolean") fail(`${of("rim")} is ${quoted(rim)}; it must be true or false`);
   return {
     name,
     alsoCalled: texts(fields.alsoCalled, of("alsoCalled")),
-    ratio: numberBetween(fields.ratio, 0, Number.POSITIVE_INFINITY, of("the ratio")),
+    ratio: numberBetween(fields.ratio, MIN_RATIO, MAX_RATIO, of("the ratio")),
     nodalMeridians: wholeOrNull(fields.nodalMeridians, of("nodalMeridians")),
     nodalCircles: wholeOrNull(fields.nodalCircles, of("nodalCircles")),
     rim,
-    spread: numberBetween(fields.spread ?? DEFAULT_SPREAD, 0, 1, of("the spread")),
+    spread: numberBetween(fields.spread ?? DEFAULT_SPREAD, MIN_SPREAD, 1, of("the spread")),
     presence: numberBetween(fields.presence ?? DEFAULT_PRESENCE, 0, 1, of("the presence")),
     source: optionalText(fields.source, of("the source")),
     status: statusOf(fields.status, of("the status")),
@@ -160,7 +174,7 @@ const PROFILE_FIELDS = [
 export function parseProfile(json: unknown): Profile {
   const fields = fieldsOf(json, "the file");
   if (fields.schema !== "ringwright.profile/1") {
-    fail(`"schema" is ${JSON.stringify(fields.schema) ?? "missing"}; it must be "ringwright.profile/1"`);
+    fail(`"schema" is ${quoted(fields.schema)}; it must be "ringwright.profile/1"`);
   }
   onlyKnown(fields, PROFILE_FIELDS, "the file");
   const id = text(fields.id, `"id"`);

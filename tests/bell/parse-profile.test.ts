@@ -72,7 +72,18 @@ describe("parseProfile(json)", () => {
     [
       "a spread of 2",
       withPartials({ name: "a", ratio: 1, spread: 2 }),
-      /the spread of "a" is 2; .* above 0 and below 1/,
+      /the spread of "a" is 2; .* above 0.0005 and below 1/,
+    ],
+    [
+      "a spread too narrow to look for",
+      withPartials({ name: "a", ratio: 1, spread: 3e-323 }),
+      /the spread of "a" is 3e-323; .* above 0.0005/,
+    ],
+    ["a ratio beyond all bells", withPartials({ name: "a", ratio: 1e300 }), /the ratio of "a" is 1e\+300; /],
+    [
+      "a long text where a number belongs",
+      withPartials({ name: "a", ratio: "x".repeat(1000) }),
+      /the ratio of "a" is "x{59}\.\.\.; it must be a number/,
     ],
     ["a presence of 1", withPartials({ name: "a", ratio: 1, presence: 1 }), /the presence of "a" is 1/],
     [
@@ -87,7 +98,11 @@ describe("parseProfile(json)", () => {
       /fewer than two partials have "rim"/,
     ],
     ["an id with a sign at its end", { ...OWN, id: "my-bell!" }, /the id "my-bell!" may hold/],
-    ["a ratio below 0", withPartials({ name: "a", ratio: -1 }), /must be a number above 0$/],
+    [
+      "a ratio below 0",
+      withPartials({ name: "a", ratio: -1 }),
+      /must be a number above 0.001 and below 1000$/,
+    ],
     ["equal ratios", withPartials({ name: "a", ratio: 2 }, { name: "b", ratio: 2 }), /"b" is not above "a"/],
     [
       "meridians below 0",
