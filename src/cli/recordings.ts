@@ -205,7 +205,8 @@ function fitElsewhere(path: string, workers: number | undefined, context: Contex
       const found = examined.strikes[strike];
       return sum + (found.endSample - found.strike.onsetSample) * examined.channels.length;
     }, 0);
-    if (places.length < FEWEST_STRIKES || values < LEAST_VALUES) return null;
+    const isSmall = places.length < FEWEST_STRIKES || values < LEAST_VALUES;
+    if (workers === undefined && isSmall) return null;
     if ((await sizeOfFile(path, context.io)) === null) return null;
     const { availableParallelism } = await import("node:os");
     const count = Math.min(workers ?? availableParallelism(), places.length);
