@@ -54,8 +54,10 @@ function optionalText(value: unknown, where: string): string {
   return value === undefined ? "" : typeof value === "string" ? value : text(value, where);
 }
 
-/** What stands in a field, as JSON, its end left out where it is long. */
+/** What stands in a field, as JSON where it is a single value, its end left out where it is long. */
 function quoted(value: unknown): string {
+  if (Array.isArray(value)) return `a list of ${value.length}`;
+  if (typeof value === "object" && value !== null) return "an object";
   const text = JSON.stringify(value) ?? "missing";
   return text.length > MOST_QUOTED ? `${text.slice(0, MOST_QUOTED)}...` : text;
 }

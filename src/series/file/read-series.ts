@@ -9,6 +9,7 @@ import {
   tunedNoteHz,
 } from "../temperament.ts";
 import { Fields } from "./fields.ts";
+import { levelsOf, MOST_LEVELS } from "./levels.ts";
 import type { SeriesBell, SeriesFile, SeriesPass } from "./series-file.ts";
 
 const FILE_KEYS = ["set", "a4Hz", "temperament", "tonic", "profile", "anchor", "bells"] as const;
@@ -18,6 +19,11 @@ const PASS_KEYS = ["date", "recordings", "removedG", "removedMm", "at", "metalC"
 /** Parses YAML, of which JSON is a part. @throws SeriesFileError naming the line where the text is neither */
 export function parseSeriesDocument(text: string): { document: Document; lines: LineCounter } {
   const lines = new LineCounter();
+  if (levelsOf(text) > MOST_LEVELS) {
+    throw new SeriesFileError(
+      `line 1: this file has more than ${MOST_LEVELS} levels of lists and maps, and a series file six; mend it, or begin with ringwright series init`,
+    );
+  }
   const document = parseDocument(text.replace(/^\ufeff/, ""), {
     lineCounter: lines,
     prettyErrors: false,
@@ -28,6 +34,15 @@ export function parseSeriesDocument(text: string): { document: Document; lines: 
   if (error) {
     throw new SeriesFileError(
       `line ${lines.linePos(error.pos[0]).line}: this is neither YAML nor JSON (${error.message.split("\n")[0]}); mend it, or begin with ringwright series init`,
+    );
+  }
+  try {
+    // What a file unfolds to follows from its length: aliases of aliases, and circles of them, are refused here.
+    document.toJS();
+  } catch (error) {
+    if (!(error instanceof ReferenceError)) throw error;
+    throw new SeriesFileError(
+      "line 1: the aliases (*) of this file lead nowhere or unfold to too much; write the values themselves",
     );
   }
   return { document, lines };
