@@ -50,7 +50,12 @@ export function stableTracks(tiers: Tier[], recordS: number): Track[] {
         track.tiers.push(tier);
         track.lines.push(line);
         taken.add(track);
-      } else open.push({ tiers: [tier], lines: [line] });
+      } else {
+        const opened = { tiers: [tier], lines: [line] };
+        open.push(opened);
+        // A second line of this start, however near, is not the first one going on.
+        taken.add(opened);
+      }
     }
   }
   return open.filter((t) => {

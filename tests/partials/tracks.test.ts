@@ -97,6 +97,17 @@ describe("stableOverStarts", () => {
     expect(sdOmega).toBeGreaterThanOrEqual(2 * Math.PI * (at(0.4) - at(0.8)) - 1e-9);
   });
 
+  it("stableOverStarts(a doublet nearer than a line may drift) keeps both apart, each from its earliest start", () => {
+    const tiers = tiersOf((delayS) => [seenAt(delayS, 800, 2), seenAt(delayS, 800.3, 2)]);
+    const kept = stableOverStarts(tiers, RECORD_S);
+    expect(kept.length).toBe(2);
+    for (const { sdOmega, early } of kept) {
+      // Nothing moves between the starts: the error is that of each fit.
+      expect(sdOmega).toBeCloseTo(0.01, 9);
+      expect(early.delayS).toBe(DELAYS_S[0]);
+    }
+  });
+
   it("stableOverStarts says from which starts a line was seen, the first of them for its amplitude", () => {
     const tiers = tiersOf((delayS, start) => [
       seenAt(delayS, 800, 2, { sdOmega: start === 4 ? 0.005 : 0.01 }),
