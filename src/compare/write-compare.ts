@@ -14,7 +14,9 @@ export function writeCompareJson(comparison: Comparison): string {
     (key, value: unknown) => {
       if (typeof value !== "number") return value;
       if (!Number.isFinite(value)) throw new RangeError(`comparison cannot be written: ${key} is ${value}`);
-      return Number(value.toPrecision(DIGITS));
+      const rounded = Number(value.toPrecision(DIGITS));
+      // The largest numbers that a double holds would round to infinity.
+      return Number.isFinite(rounded) ? rounded : value;
     },
     2,
   );

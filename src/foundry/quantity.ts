@@ -8,6 +8,15 @@ export interface Written {
 
 type Units = Record<string, number>;
 
+/** Beyond anything that is cast, weighed or measured, in SI; what is written with more digits is a slip of the keyboard. */
+const LARGEST = 1e9;
+
+function within(text: string, written: Written): Written {
+  if (Math.abs(written.value) <= LARGEST) return written;
+  const shown = text.length > 40 ? `${text.slice(0, 40)}...` : text;
+  throw new InvalidPlanError(`"${shown}" is beyond anything that is cast; check the number and its unit`);
+}
+
 /** Exact by definition: pound 0.45359237 kg, inch 25.4 mm (international yard and pound agreement, 1959). */
 const MASS_KG: Units = { kg: 1, g: 1e-3, t: 1e3, lb: 0.45359237, lbs: 0.45359237, oz: 0.45359237 / 16 };
 const LENGTH_M: Units = { mm: 1e-3, cm: 1e-2, m: 1, in: 0.0254, ft: 0.3048 };
@@ -31,7 +40,7 @@ function parse(text: string, units: Units, what: string, example: string): Writt
     );
   }
   const decimals = (match[2] ?? match[3] ?? "").length;
-  return { value: Number(match[1]) * factor, resolution: 0.5 * 10 ** -decimals * factor };
+  return within(text, { value: Number(match[1]) * factor, resolution: 0.5 * 10 ** -decimals * factor });
 }
 
 /** "12kg", "812 g", "26.5lb". @throws InvalidPlanError without a number and a unit of mass. */
@@ -61,7 +70,7 @@ export function parsePercent(text: string): Written {
     throw new InvalidPlanError(`"${text}" is not a percentage; write a number and %, for example 1.5%`);
   }
   const decimals = (match[2] ?? match[3] ?? "").length;
-  return { value: Number(match[1]) / 100, resolution: 0.005 * 10 ** -decimals };
+  return within(text, { value: Number(match[1]) / 100, resolution: 0.005 * 10 ** -decimals });
 }
 
 /** "20C" or "68F" in degrees Celsius, below zero too. @throws InvalidPlanError otherwise. */
@@ -76,7 +85,7 @@ export function parseTemperatureC(text: string): Written {
   const resolution = 0.5 * 10 ** -(match[2] ?? "").length;
   const value = match[3] === "C" ? degrees : (degrees - 32) / 1.8;
   if (value < -273.15) throw new InvalidPlanError(`"${text}" is below absolute zero; check the sign`);
-  return { value, resolution: match[3] === "C" ? resolution : resolution / 1.8 };
+  return within(text, { value, resolution: match[3] === "C" ? resolution : resolution / 1.8 });
 }
 
 /** "1.5%", or as contraction rules are marked, "3/16in/ft"; a fraction of the casting's length. */
@@ -85,7 +94,7 @@ export function parseContraction(text: string): Written {
   if (match === null) return parsePercent(text);
   const [, over, under] = match.map(Number);
   if (under === 0) throw new InvalidPlanError(`"${text}" divides by nothing; write for example 3/16in/ft`);
-  return { value: over! / under! / 12, resolution: 0.5 / under! / 12 };
+  return within(text, { value: over! / under! / 12, resolution: 0.5 / under! / 12 });
 }
 
 /** Metres in one of the units that a mesh may be drawn in. @throws InvalidPlanError for another word. */

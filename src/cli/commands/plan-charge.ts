@@ -161,10 +161,13 @@ function newMetalsOf(text: string | undefined): string[] | null {
   return text === "none" ? [] : [...new Set(text.split(",").map((symbol) => symbol.trim()))];
 }
 
+/** Of a kilogram, in whatever money; more is a slip of the keyboard. */
+const HIGHEST_PRICE = 1e9;
+
 function readPrice(text: string): [name: string, perKg: number] {
   const at = text.lastIndexOf("=");
   const price = text.slice(at + 1);
-  if (at < 1 || !/^\d+(\.\d+)?$/.test(price)) {
+  if (at < 1 || !/^\d+(\.\d+)?$/.test(price) || Number(price) > HIGHEST_PRICE) {
     throw new CliError(
       `--price takes a name and the price of a kilogram, as in --price Sn=32.5, not "${text}"`,
     );
