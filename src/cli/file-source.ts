@@ -1,7 +1,7 @@
 import { closeSync, fstatSync, openSync, readSync, type Stats } from "node:fs";
 import type { ByteSource } from "../audio/index.ts";
 import { CliError } from "./exit.ts";
-import { unreadable } from "./inputs.ts";
+import { unreadable } from "./unreadable.ts";
 
 /** Small reads, of headers, are answered from as much read at once. */
 const READ_AHEAD_BYTES = 1 << 16;

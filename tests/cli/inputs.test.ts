@@ -3,8 +3,9 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Readable } from "node:stream";
 import { describe, expect, it } from "vitest";
-import { expandInputs, readInput, shownName, unreadable } from "../../src/cli/inputs.ts";
+import { expandInputs, readInput, shownName } from "../../src/cli/inputs.ts";
 import type { Io } from "../../src/cli/io.ts";
+import { unreadable } from "../../src/cli/unreadable.ts";
 import { Sink, temporaryFolder } from "./harness.ts";
 
 const ioIn = (cwd: string, stdin = ""): Io => ({
