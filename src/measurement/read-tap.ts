@@ -1,4 +1,5 @@
 import { migrateTo, TAP_MIGRATIONS } from "./migrate.ts";
+import { beyondReason } from "./reason.ts";
 import { brokenReference } from "./references.ts";
 import { describe, firstComplaint } from "./schema-check.ts";
 import type { TapMeasurement } from "./tap.ts";
@@ -38,7 +39,7 @@ function currentVersion(json: unknown): Record<string, unknown> {
 /**
  * Reads a saved measurement, of this or any older version of its schema, from parsed JSON.
  * What it accepts is what docs/schemas/tap-1.schema.json accepts, less files whose indices point nowhere or whose curves
- * have lists of different lengths. Fields it does not know are left as they are.
+ * have lists of different lengths, numbers beyond 1e100, and more than 64 levels. Fields it does not know are left as they are.
  *
  * @param json what JSON.parse gave
  * @throws MeasurementError with one sentence: the field's path, what is there, what is expected, what to do
@@ -52,7 +53,7 @@ export function readTapMeasurement(json: unknown): TapMeasurement {
   }
   // The schema holds the same fields as the type: a test compares them.
   const measurement = current as unknown as TapMeasurement;
-  const broken = brokenReference(measurement);
+  const broken = brokenReference(measurement) ?? beyondReason(measurement);
   if (broken !== null) throw new MeasurementError(`${broken}; ${mend}`);
   return measurement;
 }
@@ -74,6 +75,7 @@ export function readTapJson(text: string): TapMeasurement {
 export function isTapMeasurement(json: unknown): json is TapMeasurement {
   return (
     firstComplaint(TAP_SCHEMA, TAP_SCHEMA, json, "") === null &&
-    brokenReference(json as TapMeasurement) === null
+    brokenReference(json as TapMeasurement) === null &&
+    beyondReason(json) === null
   );
 }
