@@ -12,7 +12,7 @@ export const freeDecay = defineFinding({
       return {
         outcome: "note",
         title: "The ring settles to free decays",
-        text: `${fit.note} For narrower intervals hang the bell so that it does not swing, keep the recorder still with its automatic level off, and choose a place that does not echo.`,
+        text: `${fit.note} If the recorder has an automatic level or noise reduction, turn it off: it changes decay times in a way that these intervals do not hold. For narrower intervals hang the bell so that it does not swing, keep the recorder still, and choose a place that does not echo.`,
         evidence: [chart],
       };
     }

@@ -8,7 +8,10 @@ export const handDamping = defineFinding({
   needs: ["strikes"],
   uses: [],
   assess({ strikes }) {
-    const damped = strikes.flatMap((s, i) => (s.endedBy === "hand damping" ? [{ s, i }] : []));
+    const used = strikes.filter((s) => s.leftOut === null).length;
+    const damped = strikes.flatMap((s, i) =>
+      s.endedBy === "hand damping" && s.leftOut === null ? [{ s, i }] : [],
+    );
     if (damped.length === 0) {
       return {
         outcome: "good",
@@ -18,9 +21,9 @@ export const handDamping = defineFinding({
       };
     }
     return {
-      outcome: damped.length === strikes.length ? "attention" : "note",
+      outcome: damped.length === used ? "attention" : "note",
       title: "A hand stopped the bell",
-      text: `The ring of ${shareWords(damped.length, strikes.length, "strike")} breaks off as it does under a hand; only what comes before was used. Let the bell ring out by itself before you touch it or stop the recorder.`,
+      text: `The ring of ${shareWords(damped.length, used, "strike")} breaks off as it does under a hand; only what comes before was used. Let the bell ring out by itself before you touch it or stop the recorder.`,
       evidence: damped.map(({ s, i }) => ({
         kind: "time" as const,
         label: `Strike ${i + 1}: free until the hand`,

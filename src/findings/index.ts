@@ -1,2 +1,3 @@
 export type { Input, Measured } from "./finding.ts";
 export { runFindings } from "./run.ts";
+export { withholdDecays } from "./withheld.ts";

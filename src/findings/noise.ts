@@ -1,5 +1,6 @@
-import type { Interference } from "../measurement/index.ts";
+import type { Interference, SpectrumCurve } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
+import { median } from "./robust.ts";
 import { threshold } from "./thresholds.ts";
 import { HEARING_CAUTION } from "./words.ts";
 
@@ -13,13 +14,20 @@ const KIND_ADVICE: Record<Interference["kind"], string> = {
 /** Less than this before the strike tells nothing of the noise. */
 const SHORTEST_QUIET_S = 0.1;
 
+/** By how much the noise is denser below 150 Hz than from 1 kHz on, dB; -Infinity where either is not known. */
+function lowNoiseDb({ frequencyHz, noiseDb }: SpectrumCurve): number {
+  const low = median(noiseDb.filter((_, i) => frequencyHz[i]! < 150));
+  const high = median(noiseDb.filter((_, i) => frequencyHz[i]! > 1000));
+  return low === null || high === null ? Number.NEGATIVE_INFINITY : low - high;
+}
+
 /** Whether the bell stands far enough over the noise. */
 export const noise = defineFinding({
   id: "noise",
   subject: "Noise",
   needs: ["strikes"],
-  uses: ["interference", "recordings"],
-  assess({ strikes, interference, recordings }) {
+  uses: ["interference", "recordings", "curves"],
+  assess({ strikes, interference, recordings, curves }) {
     const used = strikes.filter((s) => s.leftOut === null);
     const best = Math.max(...(used.length > 0 ? used : strikes).map((s) => s.snrDb));
     const kinds = [...new Set((interference ?? []).map((i) => i.kind))];
@@ -57,6 +65,10 @@ export const noise = defineFinding({
         evidence,
       };
     }
+    const isLow = curves !== null && lowNoiseDb(curves.spectrum) > threshold("lowNoise");
+    const wind = isLow
+      ? " Most of the noise lies below 150 Hz, as that of wind, of handling or of traffic: shield the microphone from the wind, and lay it on something soft."
+      : "";
     // A clipped recording must not become louder.
     const louder = (recordings ?? []).some((r) => r.clipped)
       ? "; a louder strike would not help, for the recorder is overloaded already."
@@ -68,7 +80,7 @@ export const noise = defineFinding({
     return {
       outcome: low ? "attention" : "note",
       title: low ? "Too noisy" : "Some noise",
-      text: `${what}${lines} Record in a quieter place${louder}`,
+      text: `${what}${lines}${wind} Record in a quieter place${louder}`,
       evidence,
     };
   },

@@ -1,14 +1,19 @@
 import { clipping } from "./clipping.ts";
+import { clock } from "./clock.ts";
 import { coding } from "./coding.ts";
+import { cutOff } from "./cut-off.ts";
 import { damping } from "./damping.ts";
 import { file } from "./file.ts";
 import type { FindingRule } from "./finding.ts";
 import { freeDecay } from "./free-decay.ts";
+import { gainControl } from "./gain-control.ts";
 import { glide } from "./glide.ts";
 import { handDamping } from "./hand-damping.ts";
 import { length } from "./length.ts";
 import { noise } from "./noise.ts";
+import { otherSounds } from "./other-sounds.ts";
 import { pitch } from "./pitch.ts";
+import { secondBell } from "./second-bell.ts";
 import { soundness } from "./soundness.ts";
 import { strike } from "./strike.ts";
 import { strikeSpread } from "./strike-spread.ts";
@@ -27,7 +32,9 @@ export const REGISTER: readonly FindingRule[] = [
   warble,
   sustain,
   damping,
+  secondBell,
   freeDecay,
+  gainControl,
   glide,
   strikeSpread,
   strike,
@@ -35,6 +42,9 @@ export const REGISTER: readonly FindingRule[] = [
   noise,
   length,
   handDamping,
+  cutOff,
+  otherSounds,
   coding,
+  clock,
   file,
 ];

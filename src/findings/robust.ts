@@ -41,10 +41,32 @@ export function robustLine(x: readonly number[], y: readonly number[]): RobustLi
   }
   const slope = median(slopes);
   if (slope === null || count < 3) return null;
+  const { intercept, deviations } = about(x, y, slope);
+  return { slope, intercept, scale: scaleOf(deviations, count) };
+}
+
+/**
+ * The straight line of a given slope: the median of what is left. `scale` is by the points below the line alone, where that
+ * is less: losses are outlying upwards only, so the lower half tells the scatter of the sound ones.
+ *
+ * @returns null with fewer than three points
+ */
+export function lineOfSlope(x: readonly number[], y: readonly number[], slope: number): RobustLine | null {
+  if (x.length < 3) return null;
+  const { intercept, deviations } = about(x, y, slope);
+  const below = deviations.filter((d) => d <= 0);
+  return { slope, intercept, scale: Math.min(scaleOf(deviations, x.length), scaleOf(below, x.length)) };
+}
+
+/** The median of what a slope leaves, and how far each point lies over it. */
+function about(x: readonly number[], y: readonly number[], slope: number) {
   const rest = y.map((value, i) => value - slope * x[i]!);
   const intercept = median(rest)!;
-  const deviation = median(rest.map((value) => Math.abs(value - intercept)))!;
-  return { slope, intercept, scale: MAD_TO_SD * deviation * Math.sqrt(count / (count - 2)) };
+  return { intercept, deviations: rest.map((value) => value - intercept) };
+}
+
+function scaleOf(deviations: readonly number[], count: number): number {
+  return MAD_TO_SD * median(deviations.map(Math.abs))! * Math.sqrt(count / (count - 2));
 }
 
 /**

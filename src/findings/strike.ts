@@ -22,44 +22,49 @@ export const strike = defineFinding({
   needs: ["strikes"],
   uses: [],
   assess({ strikes }) {
-    const double = strikes.filter(bounced);
-    const rattling = strikes.filter((s) => s.rattle);
+    // What was left out is another sound as likely as a strike.
+    const used = strikes.filter((s) => s.leftOut === null);
+    const rattling = used.filter((s) => s.rattle);
+    // The bursts of a rattle look like contacts of the rod.
+    const double = used.filter((s) => bounced(s) && !s.rattle);
     if (double.length === 0 && rattling.length === 0) {
       return {
         outcome: "good",
         title: "Clean strikes",
-        text: `${countWords(strikes.length, "strike")}, each with one contact and no rattle.`,
+        text: `${countWords(used.length, "strike")}, each with one contact and no rattle.`,
         evidence: [],
       };
     }
     const found = [
+      ...(rattling.length > 0
+        ? [`something rattles in ${shareWords(rattling.length, used.length, "strike")}`]
+        : []),
       ...(double.length > 0
         ? [
-            `the rod touched more than once in ${shareWords(double.length, strikes.length, "strike")}, or a wall close by answered it`,
+            `the rod touched more than once in ${shareWords(double.length, used.length, "strike")}, or a wall close by answered it`,
           ]
-        : []),
-      ...(rattling.length > 0
-        ? [`something rattles in ${shareWords(rattling.length, strikes.length, "strike")}`]
         : []),
     ];
     const advice = [
+      ...(rattling.length > 0
+        ? [
+            "Look for a loose part, a stone in the mouth or the rod lying against the rim; a buzz that stays with every strike can also be the two faces of a crack. A voice or steps over the ring can sound so too.",
+          ]
+        : []),
       ...(double.length > 0
         ? [
             "Hold the rod loosely at its far end and draw it back at once; the measurement begins after the last contact, so fast partials are lost.",
           ]
         : []),
-      ...(rattling.length > 0
-        ? [
-            "Look for a loose part, a stone in the mouth or the rod lying against the rim; a buzz that stays with every strike can also be the two faces of a crack.",
-          ]
-        : []),
     ];
-    const clean = strikes.some((s) => !bounced(s) && !s.rattle && s.leftOut === null);
+    const clean = used.some((s) => !bounced(s) && !s.rattle);
     return {
       outcome: clean ? "note" : "attention",
-      title: double.length > 0 ? "The rod seems to have bounced" : "Something rattles",
+      title: rattling.length > 0 ? "Something rattles" : "The rod seems to have bounced",
       text: `${sentence(listWords(found))}. ${advice.join(" ")}`,
-      evidence: strikes.flatMap((s, i) => (bounced(s) || s.rattle ? [stretch(s, i)] : [])),
+      evidence: strikes.flatMap((s, i) =>
+        s.leftOut === null && (bounced(s) || s.rattle) ? [stretch(s, i)] : [],
+      ),
     };
   },
 });

@@ -20,9 +20,9 @@ export const sustain = defineFinding({
     const clauses = [
       ...(audibleS === null
         ? []
-        : [`it is heard for ${inSentence(audibleS, "s")} until it meets the noise of this recording`]),
-      ...(t60S === null ? [] : [`the whole sound falls by 60 dB in ${inSentence(t60S, "s")}`]),
-      ...(edtS === null ? [] : [`at the rate of its first 10 dB it would take ${inSentence(edtS, "s")}`]),
+        : [`is heard for ${inSentence(audibleS, "s")} until it meets the noise of this recording`]),
+      ...(t60S === null ? [] : [`falls by 60 dB in ${inSentence(t60S, "s")}`]),
+      ...(edtS === null ? [] : [`would take ${inSentence(edtS, "s")} at the rate of its first 10 dB`]),
     ];
     if (clauses.length === 0) {
       return notMeasurable(
@@ -37,7 +37,7 @@ export const sustain = defineFinding({
     return {
       outcome: "note",
       title: "How long it rings",
-      text: `Of the whole sound: ${listWords(clauses)}.${early}`,
+      text: `The whole sound ${listWords(clauses)}.${early}`,
       evidence: [
         { kind: "table", label: "Decay of the whole sound (ISO 3382)", columns: ["decay", "seconds"], rows },
         { kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null },

@@ -33,8 +33,11 @@ export const warble = defineFinding({
       };
     }
     const audible = paired.filter((p) => isAudibleWarble(p, p.doublet));
-    const told = [...(audible.length > 0 ? audible : paired)]
-      .sort((a, b) => b.levelDb.value - a.levelDb.value)
+    // What the pattern's own symmetry can split is what a pattern maker can change: it is told first, however weak.
+    const byPattern = paired.filter((p) => patternWord(p, ridges) === "it can");
+    const others = (audible.length > 0 ? audible : paired).filter((p) => !byPattern.includes(p));
+    const told = [byPattern, others]
+      .flatMap((group) => [...group].sort((a, b) => b.levelDb.value - a.levelDb.value))
       .slice(0, TOLD);
     // Without the symmetry the advice to give it is said once, not per partial.
     const sentences = told.map((p) => {

@@ -23,18 +23,21 @@ const CLOSE_SPLIT = 0.012;
 const PAIR_DECAY = 4;
 const PAIR_LEVEL_DB = 35;
 const MOST_MEMBERS = 4;
-/** A beat must be there over this part of its period, before either member meets the noise. */
+/** A beat must be there over this part of its period, before either member meets the noise and before the record ends. */
 const BEAT_SEEN = 0.35;
 
-/** Joins the members of split modes into partials, in ascending frequency. `modes` ascend. */
-export function groupPartials(modes: Mode[]): Grouped[] {
+/**
+ * Joins the members of split modes into partials, in ascending frequency. `modes` ascend; `recordS` is how long the fit could
+ * follow them, from its start to the end of the ring.
+ */
+export function groupPartials(modes: Mode[], recordS = Number.POSITIVE_INFINITY): Grouped[] {
   const clusters: number[][] = [];
   for (let i = 0; i < modes.length; i++) {
     const cluster = clusters.at(-1);
     if (cluster && belongs(modes, cluster, i)) cluster.push(i);
     else clusters.push([i]);
   }
-  const groups = clusters.map((members) => partialOf(members, modes));
+  const groups = clusters.map((members) => partialOf(members, modes, recordS));
   const top = Math.max(...groups.map((g) => g.levelDb.value));
   return groups.map((g) => relativeTo(g, top));
 }
@@ -64,7 +67,7 @@ function ratio(a: number, b: number): number {
   return Math.max(a, b) / Math.min(a, b);
 }
 
-function partialOf(members: number[], modes: Mode[]): Grouped {
+function partialOf(members: number[], modes: Mode[], recordS: number): Grouped {
   const list = members.map((i) => modes[i]);
   const powers = list.map((m) => totalAmplitude(m) ** 2);
   const total = powers.reduce((a, b) => a + b, 0);
@@ -96,7 +99,7 @@ function partialOf(members: number[], modes: Mode[]): Grouped {
   );
   const strongest = powers.indexOf(Math.max(...powers));
   const logSd = Math.sqrt(list.reduce((s, m, k) => s + (weights[k] * m.logAmplitudeSd) ** 2, 0));
-  const seen = list.length > 1 && beatIsSeen(list);
+  const seen = list.length > 1 && beatIsSeen(list, recordS);
   const wide = list.at(-1)!.frequencyHz - list[0].frequencyHz;
   return {
     members,
@@ -128,10 +131,10 @@ function visibleS(mode: Mode): number {
   return (0.5 * Math.log(Math.max(1, (4 * mode.rho) / Math.max(1, mode.chi)))) / mode.decayRatePerS;
 }
 
-function beatIsSeen(list: Mode[]): boolean {
+function beatIsSeen(list: Mode[], recordS: number): boolean {
   const byAmplitude = [...list].sort((a, b) => totalAmplitude(b) - totalAmplitude(a)).slice(0, 2);
   const split = Math.abs(byAmplitude[0].frequencyHz - byAmplitude[1].frequencyHz);
-  return split * Math.min(visibleS(byAmplitude[0]), visibleS(byAmplitude[1])) >= BEAT_SEEN;
+  return split * Math.min(recordS, visibleS(byAmplitude[0]), visibleS(byAmplitude[1])) >= BEAT_SEEN;
 }
 
 function doubletOf(list: Mode[]): Doublet {

@@ -11,7 +11,7 @@ import {
   qualityFactor,
   strikeNoteOf,
 } from "../bell/index.ts";
-import { runFindings } from "../findings/index.ts";
+import { runFindings, withholdDecays } from "../findings/index.ts";
 import type { TapMeasurement, TapOptions, TapPartial } from "../measurement/index.ts";
 import { type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
 import { sustainOf } from "../strike/index.ts";
@@ -114,7 +114,8 @@ export function assembleTap(
     );
   }
   const modes = pooled.map((p) => p.mode);
-  const grouped = groupPartials(modes);
+  const recordS = (ring.endSample + firstSample - best.fit.startSample) / ring.sampleRateHz;
+  const grouped = groupPartials(modes, recordS);
   const named = namePartials(
     grouped.map((g) => ({
       frequencyHz: g.frequencyHz,
@@ -180,7 +181,8 @@ export function assembleTap(
       grouped.map((g) => g.members.map((i) => amplitudesOfBest(modes[i], best.fit))),
     ),
   };
-  return { ...measured, findings: runFindings(measured) };
+  const told = withholdDecays(measured);
+  return { ...told, findings: runFindings(told) };
 }
 
 /** Spread between strikes of a partial: that of its strongest member. */

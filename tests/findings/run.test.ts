@@ -30,7 +30,7 @@ function expectSoundFindings(measurement: TapMeasurement) {
 describe("runFindings", () => {
   test("runFindings of an empty measurement judges only the recording", () => {
     const judged = expectSoundFindings(emptyMeasurement()).filter((f) => f.outcome !== "not-measurable");
-    expect(judged.map((f) => f.id)).toEqual(["clipping", "coding", "file"]);
+    expect(judged.map((f) => f.id)).toEqual(["clipping", "coding", "clock", "file"]);
   });
 
   test.each(Object.entries(SAMPLES))(

@@ -15,7 +15,7 @@ describe("sustain", () => {
   test("sustain gives what was measured, each with its interval", () => {
     const finding = findingOf("sustain", soundBell());
     expect(finding.text).toMatch(
-      /heard for 9\.40 \u00b1 0\.50 s .* 60 dB in 8\.10 \u00b1 0\.30 s .* take 4\.60 \u00b1 0\.20 s\./,
+      /heard for 9\.40 \u00b1 0\.50 s .* 60 dB in 8\.10 \u00b1 0\.30 s .* take 4\.60 \u00b1 0\.20 s at/,
     );
     expect(columnOf(finding, "seconds")).toEqual([
       ...["8.10 \u00b1 0.30", "4.60 \u00b1 0.20", "7.80 \u00b1 0.30", "8.30 \u00b1 0.30", "9.40 \u00b1 0.50"],
@@ -25,7 +25,7 @@ describe("sustain", () => {
   test("sustain leaves out what was not measured", () => {
     const finding = findingOf("sustain", soundBell({ sustain: { ...sustain, t60S: null, audibleS: null } }));
     expect(finding.text).toMatch(
-      /^Of the whole sound: at the rate of its first 10 dB it would take 4\.60 \u00b1 0\.20 s\.$/,
+      /^The whole sound would take 4\.60 \u00b1 0\.20 s at the rate of its first 10 dB\.$/,
     );
     expect(columnOf(finding, "seconds")[0]).toBeNull();
   });

@@ -1,5 +1,5 @@
 import type { Estimate, TapPartial } from "../../measurement/index.ts";
-import { medianEstimate, robustLine, SD_TO_CI95 } from "../robust.ts";
+import { lineOfSlope, medianEstimate, robustLine, SD_TO_CI95 } from "../robust.ts";
 import { threshold } from "../thresholds.ts";
 
 export interface LossJudgement {
@@ -17,7 +17,7 @@ export interface LossJudgement {
 
 /**
  * Judges the damping of each partial by the bell's own trend: the logarithm of the loss factor over the logarithm of
- * the frequency, a robust line. An outlier has its loss factor, less its 95 % half-width, over the line by a factor of
+ * the frequency, a robust line that never falls steeper than damped low partials alone could make it. An outlier has its loss factor, less its 95 % half-width, over the line by a factor of
  * five and by 3.5 robust standard deviations (thresholds.json). A bell that is damped all over has no outlier; its
  * median tells.
  */
@@ -26,13 +26,12 @@ export function judgeLosses(partials: readonly TapPartial[]): LossJudgement {
     p.lossFactor.value > 0 && p.lossFactor.ci95 <= threshold("lossCi95") * p.lossFactor.value ? [i] : [],
   );
   const known = judged.map((i) => partials[i]!);
-  const line =
-    known.length < threshold("trendPartials")
-      ? null
-      : robustLine(
-          known.map((p) => Math.log(p.frequencyHz.value)),
-          known.map((p) => Math.log(p.lossFactor.value)),
-        );
+  const x = known.map((p) => Math.log(p.frequencyHz.value));
+  const y = known.map((p) => Math.log(p.lossFactor.value));
+  let line = known.length < threshold("trendPartials") ? null : robustLine(x, y);
+  if (line !== null && line.slope < threshold("slopeLeast")) {
+    line = lineOfSlope(x, y, threshold("slopeLeast"));
+  }
   const expectedQ = partials.map((p) => {
     if (line === null) return null;
     const value = Math.exp(-(line.intercept + line.slope * Math.log(p.frequencyHz.value)));

@@ -1,0 +1,33 @@
+import { defineFinding } from "./finding.ts";
+import { countWords } from "./words.ts";
+
+/** Whether other sounds begin while the bell rings. */
+export const otherSounds = defineFinding({
+  id: "other-sounds",
+  subject: "Other sounds",
+  needs: ["strikes"],
+  uses: [],
+  assess({ strikes }) {
+    const others = strikes.filter((s) => s.leftOut !== null);
+    if (others.length === 0) {
+      return {
+        outcome: "good",
+        title: "Nothing but the strikes",
+        text: "No other sound sets in suddenly in the recording.",
+        evidence: [],
+      };
+    }
+    return {
+      outcome: "note",
+      title: "Something else sounds, or strikes were left out",
+      text: `${countWords(others.length, "sound")} that set in suddenly ${others.length === 1 ? "was" : "were"} left out: strikes too soft, too short or unlike the others, or no strikes at all, as a voice, a step or a door. A ring ends for the measurement where the next sound begins. Be silent from a second before the strike until the bell has rung out.`,
+      evidence: others.map((s) => ({
+        kind: "time" as const,
+        label: `Left out: ${s.leftOut}`,
+        fromS: s.onsetS,
+        toS: s.endS,
+        recording: s.recording,
+      })),
+    };
+  },
+});

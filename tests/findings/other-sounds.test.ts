@@ -1,0 +1,23 @@
+import { describe, expect, test } from "vitest";
+import { soundBell } from "../support/sample-measurement.ts";
+import { sampleStrike } from "../support/sample-parts.ts";
+import { findingOf } from "./support.ts";
+
+const free = sampleStrike();
+const short = sampleStrike({ onsetS: 2, endS: 2.2, leftOut: "rings free for too short a time" });
+
+describe("other-sounds", () => {
+  test("other-sounds is good where every strike was used", () => {
+    expect(findingOf("other-sounds", soundBell({ strikes: [free, free] })).outcome).toBe("good");
+  });
+
+  test("other-sounds tells what was left out, when and why", () => {
+    const finding = findingOf("other-sounds", soundBell({ strikes: [free, short, short] }));
+    expect(finding.outcome).toBe("note");
+    expect(finding.text).toMatch(/^2 sounds that set in suddenly were left out/);
+    expect(finding.evidence).toMatchObject([
+      { label: "Left out: rings free for too short a time", fromS: 2 },
+      { fromS: 2, toS: 2.2 },
+    ]);
+  });
+});

@@ -1,0 +1,37 @@
+import { describe, expect, test } from "vitest";
+import { soundBell } from "../support/sample-measurement.ts";
+import { samplePartial, sampleStrike } from "../support/sample-parts.ts";
+import { findingOf } from "./support.ts";
+
+const RATIOS = [0.5, 1, 1.2, 1.5, 2, 3, 4];
+const row = (primeHz: number) =>
+  RATIOS.map((ratio) =>
+    samplePartial(
+      { name: null, frequencyHz: primeHz * ratio, lossFactor: 3e-4, levelDb: -3 * ratio },
+      primeHz,
+    ),
+  );
+
+const sorted = (...rows: ReturnType<typeof row>[]) =>
+  rows.flat().sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+
+describe("second-bell", () => {
+  test("second-bell of one row is good", () => {
+    expect(findingOf("second-bell", soundBell()).outcome).toBe("good");
+    expect(findingOf("second-bell", soundBell({ partials: row(500) })).outcome).toBe("good");
+  });
+
+  test("second-bell of two rows names where each begins", () => {
+    const finding = findingOf("second-bell", soundBell({ partials: sorted(row(500), row(670)) }));
+    expect(finding.outcome).toBe("attention");
+    expect(finding.text).toMatch(/250\.\d+ .*335\.\d+ /);
+  });
+
+  test("second-bell of strikes that share few partials asks for attention", () => {
+    const strikes = [sampleStrike(), sampleStrike({ onsetS: 4 })];
+    const shared = row(500).map((p, i) => ({ ...p, strikeSpreadHz: i < 1 ? 0.01 : null }));
+    expect(findingOf("second-bell", soundBell({ strikes, partials: shared })).title).toContain("one bell");
+    const all = row(500).map((p) => ({ ...p, strikeSpreadHz: 0.01 }));
+    expect(findingOf("second-bell", soundBell({ strikes, partials: all })).outcome).toBe("good");
+  });
+});
