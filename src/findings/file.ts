@@ -20,7 +20,14 @@ export const file = defineFinding({
         evidence: [],
       };
     }
-<<<<<<< HEAD
+    if (rows.some(([, warning]) => BROKEN.test(warning!))) {
+      return {
+        outcome: "attention",
+        title: "The file is not whole",
+        text: "A part of the recording is missing from the file; what was there is measured, so a ring may end too soon and its decay be less sure. Copy it from the recorder again.",
+        evidence: [{ kind: "table", label: "What is missing", columns: ["recording", "what"], rows }],
+      };
+    }
     const empty = recordings.filter((_, i) => (strikes ?? []).every((s) => s.recording !== i)).length;
     if (empty > 0) {
       return {
@@ -30,14 +37,6 @@ export const file = defineFinding({
         evidence: [
           { kind: "table", label: "What was said of the recordings", columns: ["recording", "what"], rows },
         ],
-=======
-    if (rows.some(([, warning]) => BROKEN.test(warning!))) {
-      return {
-        outcome: "attention",
-        title: "The file is not whole",
-        text: "A part of the recording is missing from the file; what was there is measured, so a ring may end too soon and its decay be less sure. Copy it from the recorder again.",
-        evidence: [{ kind: "table", label: "What is missing", columns: ["recording", "what"], rows }],
->>>>>>> 37a44c0f1bfe4e016f1b1c1e21fc1078351296dc
       };
     }
     return {
