@@ -27,8 +27,9 @@ const LOWEST_BIN = 2;
 const SINGLE_BINS = 16;
 const PAIRED_BINS = 64;
 
-/** Levels up to this many are kept, 64 MiB: 13 min at 48 kHz. Of a longer recording they are computed where they are wanted. */
-export const MOST_KEPT_LEVELS = 2 ** 24;
+/** Levels up to this many are kept while strikes are looked for, 256 MiB: 16 min at 192 kHz, an hour nearly at 48 kHz, and less than the fit of one strike
+ * takes at such rates. Of a longer recording they are computed where they are wanted, four times over. */
+export const MOST_KEPT_LEVELS = 2 ** 26;
 /** Frames computed together, 16 s or so. */
 const PAGE_FRAMES = 4096;
 
