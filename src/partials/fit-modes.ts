@@ -28,8 +28,8 @@ export interface ModeFit {
 /** In a ring that is not free decays, what lies this far under the strongest is not told from its misfit and distortion. */
 const DEPARTING_FLOOR_DB = 75;
 /**
- * A line that has fallen by more nepers than this (40 dB) before the fit began tells nothing of the strike, unless its decay
- * is known so well that the amplitude there is known to this many nepers (3 dB).
+ * A line that has fallen by more nepers than this (40 dB) before the fit began tells nothing of the strike, unless it was
+ * waited for the ring to settle and its decay is known so well that the amplitude there is known to this many nepers (3 dB).
  */
 const CARRIED_BACK = 4.6;
 const CARRIED_ERROR = 0.35;
@@ -49,10 +49,10 @@ export function fitModes(ring: RingDown): ModeFit {
   const clear = estimate.lines.filter(
     (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
   );
-  const lines = clear
-    .filter((l) => canBeCarried(l, sinceOnsetS(l, ring, estimate.startSample)))
-    .map((l) => atOnset(l, ring, estimate.startSample));
   const departs = !estimate.freeDecay;
+  const lines = clear
+    .filter((l) => canBeCarried(l, sinceOnsetS(l, ring, estimate.startSample), departs))
+    .map((l) => atOnset(l, ring, estimate.startSample));
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
   const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB, recordS);
   let modes = labelled.modes;
@@ -82,8 +82,8 @@ export function fitModes(ring: RingDown): ModeFit {
   };
 }
 
-function canBeCarried({ early, sdAlpha }: StableLine, timeS: number): boolean {
-  return early.line.alpha * timeS < CARRIED_BACK || sdAlpha * timeS < CARRIED_ERROR;
+function canBeCarried({ early, sdAlpha }: StableLine, timeS: number, departs: boolean): boolean {
+  return early.line.alpha * timeS < CARRIED_BACK || (departs && sdAlpha * timeS < CARRIED_ERROR);
 }
 
 function ascending(

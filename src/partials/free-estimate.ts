@@ -67,7 +67,8 @@ export function freeEstimate(
       stopReason = findLines(search, CLOSING_PASS);
     }
   }
-  if (strict && stopReason.endsWith("limit")) return null;
+  // So much work is asked for by what is no sum of few lines, and the tests to come would ask for many times as much.
+  if (stopReason === "work limit" || (strict && stopReason === "line limit")) return null;
   settleLines(search);
   // After the backward test: what it takes out is no sign of anything.
   if (smearedShare(neighbourhoods(search), strict ? 0 : SMEAR_ERRORS) > SMEARED_SHARE) return null;
@@ -82,9 +83,19 @@ export function freeEstimate(
 
 /** Lines that do not settle or are too weak to be listed, where they are many: stationary noise leaves hardly one. */
 function junkOf(found: Line[], settled: StableLine[]): Line[] {
-  const listed = settled.filter((l) => l.line.rho > LISTED_RHO);
-  const junk = found.filter((l) => !listed.some((k) => isPieceOf(k.line, l)));
+  const listed = settled.map((l) => l.line).filter((l) => l.rho > LISTED_RHO);
+  const junk = found.filter((l) => !listed.some((k) => isSame(k, l) || isLeftOf(k, l)));
   return junk.length >= FOREST_SIZE ? junk : [];
+}
+
+function isSame(settled: Line, found: Line): boolean {
+  const slack = 0.5 * Math.min(settled.alpha, found.alpha) + 3 * found.sdOmega;
+  return Math.abs(settled.omega - found.omega) < slack;
+}
+
+/** What a strong line leaves beside itself where it departs from an exponential by -20 dB is of no forest. */
+function isLeftOf(strong: Line, found: Line): boolean {
+  return found.rho > LISTED_RHO && strong.rho > 100 * found.rho && isPieceOf(strong, found);
 }
 
 /** Where the model first explains the signal, and two samples; after a bounce nothing before the last contact may be used. */
