@@ -5,6 +5,18 @@ import { cell, countWords, offsetWords, partialCell, partialWords, sureName } fr
 
 type Placed = TapPartial & { deviationCents: Estimate };
 
+/** Of the placed partials those that are surely named and can be tuned one by one, the reference left out. */
+export function tunablePartials(partials: readonly TapPartial[]): Placed[] {
+  return comparedPartials(partials).filter((p) => (p.nodalMeridians ?? 0) < threshold("rimMeridians"));
+}
+
+function comparedPartials(partials: readonly TapPartial[]): Placed[] {
+  // The reference partial lies at its ideal by definition: an interval of exactly nothing.
+  return partials.filter(isPlaced).filter((p) => sureName(p) !== null && p.deviationCents.ci95 > 0);
+}
+
+const isPlaced = (p: TapPartial): p is Placed => p.deviationCents !== null;
+
 /** How far the named partials lie from the ideal ratios of the chosen profile. */
 export const tuning = defineFinding({
   id: "tuning",
@@ -12,10 +24,9 @@ export const tuning = defineFinding({
   needs: ["partials"],
   uses: ["options"],
   assess({ partials, options }) {
-    const placed = partials.filter((p): p is Placed => p.deviationCents !== null);
-    // The reference partial lies at its ideal by definition: an interval of exactly nothing.
-    const compared = placed.filter((p) => sureName(p) !== null && p.deviationCents.ci95 > 0);
-    const tunable = compared.filter((p) => (p.nodalMeridians ?? 0) < threshold("rimMeridians"));
+    const placed = partials.filter(isPlaced);
+    const compared = comparedPartials(partials);
+    const tunable = tunablePartials(partials);
     const furthest = [...tunable].sort(
       (a, b) => Math.abs(b.deviationCents.value) - Math.abs(a.deviationCents.value),
     )[0];

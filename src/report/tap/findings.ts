@@ -103,15 +103,23 @@ function unjudged({ titles, reason }: { titles: string[]; reason: string }): Htm
   return html`<li><strong>${foreign(titles.join(", "))}</strong>: ${prose(reason)}</li>`;
 }
 
+/** From so many good findings on they are folded under their headings, so that they do not bury the rest. */
+const FOLDED_FROM = 3;
+
 /** What the measurement means, in the words of the findings; what asks for attention comes first. */
 export function findingsList(m: Judged): Html {
   const judged = judgedFindings(m.findings);
   const groups = notMeasurable(m.findings);
   const count = groups.reduce((sum, group) => sum + group.titles.length, 0);
-  const list =
-    judged.length === 0
-      ? html`<p>There are no findings.</p>\n`
-      : html`<ul class="findings">${judged.map((each) => finding(each, m))}</ul>\n`;
+  const good = judged.filter((each) => each.outcome === "good");
+  const isFolded = good.length >= FOLDED_FROM;
+  const open = isFolded ? judged.filter((each) => each.outcome !== "good") : judged;
+  const items = (each: Finding[]) =>
+    each.length === 0 ? null : html`<ul class="findings">${each.map((one) => finding(one, m))}</ul>\n`;
+  const folded = isFolded
+    ? moreNumbers(`All well: ${good.map(({ title }) => title).join("; ")}`, items(good)!)
+    : null;
+  const list = judged.length === 0 ? html`<p>There are no findings.</p>\n` : html`${items(open)}${folded}`;
   if (count === 0) return list;
   const summary = `${countOf(count, "question")} could not be answered from ${m.source ?? "this recording"}`;
   return html`${list}<div class="unjudged">${moreNumbers(summary, html`<ul>${groups.map(unjudged)}</ul>\n`)}</div>

@@ -115,7 +115,7 @@ export function terminalSummary(m: TapMeasurement, look: TerminalLook): string {
     ...partialLines(m, width, paint),
     ...block("Interference", m.interference.map(near), width, paint),
     ...block("Combinations", m.combinations.map(near), width, paint),
-    ...findingLines(m.findings, width, paint),
+    ...findingLines(m.findings, width, paint, true),
     ...block("Recording", recordingItems(m), width, paint),
     "",
   ].join("\n");

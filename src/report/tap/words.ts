@@ -1,3 +1,4 @@
+import { tunablePartials } from "../../findings/index.ts";
 import type {
   Doublet,
   Estimate,
@@ -69,7 +70,7 @@ export const OUTCOME_WORDS: Record<FindingOutcome, string> = {
   "not-measurable": "not measurable",
 };
 
-const OUTCOME_ORDER: FindingOutcome[] = ["attention", "good", "note"];
+const OUTCOME_ORDER: FindingOutcome[] = ["attention", "note", "good"];
 
 /** The findings that say something, what asks for attention first; otherwise in the order given. */
 export function judgedFindings(findings: Finding[]): Finding[] {
@@ -131,9 +132,11 @@ function partialsClause(m: TapMeasurement): string {
   return `shows ${countOf(m.partials.length, "partial")} (${parts.join(", ")})`;
 }
 
-/** From the flattest to the sharpest of the partials that have an ideal. */
+/** From the flattest to the sharpest of the partials that the tuning is judged by; the rim's follow one another and are left out. */
 function deviationClause(m: TapMeasurement): string {
-  const cents = m.partials.flatMap((p) => p.deviationCents ?? []).sort((a, b) => a.value - b.value);
+  const cents = tunablePartials(m.partials)
+    .map((p) => p.deviationCents)
+    .sort((a, b) => a.value - b.value);
   const text = (estimate: Estimate) => signedEstimateText(noFiner(estimate, FINEST_CENTS), "cents");
   if (cents.length === 0) return "";
   if (cents.length === 1) return `; it lies ${text(cents[0]!)} from its ideal`;

@@ -14,10 +14,20 @@ const LOOKS: Record<FindingOutcome, Look[]> = {
   "not-measurable": [],
 };
 
-/** Findings with what asks for attention first; nothing where there are none. */
-export function findingLines(findings: Finding[], width: number, paint: Paint): string[] {
+/** From so many good findings on their headings alone are told, in one paragraph. */
+const FOLDED_FROM = 3;
+
+/**
+ * Findings with what asks for attention first; nothing where there are none.
+ *
+ * @param foldGood tells the good ones by their headings only, so that they do not bury the rest
+ */
+export function findingLines(findings: Finding[], width: number, paint: Paint, foldGood = false): string[] {
   if (findings.length === 0) return [];
-  const lines = judgedFindings(findings).flatMap(({ outcome, title, text, evidence }) => {
+  const good = findings.filter((finding) => finding.outcome === "good");
+  const folded = foldGood && good.length >= FOLDED_FROM;
+  const told = judgedFindings(findings).filter((finding) => !folded || finding.outcome !== "good");
+  const lines = told.flatMap(({ outcome, title, text, evidence }) => {
     const head = `${SIGNS[outcome]} ${OUTCOME_WORDS[outcome]}: `;
     const [first, ...rest] = wrap(foreignToTerminal(`${head}${title}. ${text}`), width - 2, 2);
     const numbers = evidence.flatMap((each) => {
@@ -32,6 +42,7 @@ export function findingLines(findings: Finding[], width: number, paint: Paint): 
       ...proof.map((line) => paint(`  ${line}`, "dim")),
     ].map((line) => `  ${line}`);
   });
+  const goodLines = folded ? goodParagraph(good, width, paint) : [];
   const unjudged = notMeasurable(findings).flatMap(({ titles, reason }) =>
     wrap(
       foreignToTerminal(
@@ -41,5 +52,15 @@ export function findingLines(findings: Finding[], width: number, paint: Paint): 
       2,
     ).map((line) => `  ${line}`),
   );
-  return ["", paint("Findings", "bold"), ...lines, ...unjudged];
+  return ["", paint("Findings", "bold"), ...lines, ...goodLines, ...unjudged];
+}
+
+function goodParagraph(good: Finding[], width: number, paint: Paint): string[] {
+  const head = `${SIGNS.good} ${OUTCOME_WORDS.good}: `;
+  const [first, ...rest] = wrap(
+    foreignToTerminal(`${head}${good.map(({ title }) => title).join("; ")}.`),
+    width - 2,
+    2,
+  );
+  return [paint(head, ...LOOKS.good) + first!.slice(head.length), ...rest].map((line) => `  ${line}`);
 }

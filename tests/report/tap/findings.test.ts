@@ -17,9 +17,17 @@ describe("findingsList", () => {
   test("findingsList(m) puts attention first and names every outcome in words beside its sign", () => {
     const text = list(finding("note", "n"), finding("attention", "a"), finding("good", "g"));
     const words = [...text.matchAll(/class="outcome">([^<]+)</g)].map(([, word]) => word);
-    expect(words).toEqual(["attention", "good", "note"]);
+    expect(words).toEqual(["attention", "note", "good"]);
     const signs = [...text.matchAll(/class="sign"[^>]*><path d="([^"]+)"/g)].map(([, path]) => path);
     expect(new Set(signs).size).toBe(3);
+  });
+
+  test("findingsList(m) folds three good ones or more under their headings, behind the rest", () => {
+    const good = ["one", "two", "three"].map((title) => finding("good", title));
+    const text = list(...good, finding("note", "n"));
+    expect(text).toContain("<summary>All well: one; two; three</summary>");
+    expect(text.indexOf("finding note")).toBeLessThan(text.indexOf("All well"));
+    expect(list(...good.slice(1))).not.toContain("All well");
   });
 
   test("findingsList(m) folds what could not be answered, and counts it", () => {
