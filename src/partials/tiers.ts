@@ -7,7 +7,7 @@ import type { RingDown, SearchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
 import { type SettledRing, settledRing } from "./settled-ring.ts";
 import { cloneLine, type StableLine } from "./stabilise.ts";
-import { stableTracks, summarise, type Tier, type Track } from "./tracks.ts";
+import { goesOn, stableOverStarts, stableTracks, summarise, type Tier, type Track } from "./tracks.ts";
 
 /** Relative energy by which a ring that is not free decays departs from them (-17 dB): the allowance for misfit. */
 const REAL_MISFIT = 0.02;
@@ -18,8 +18,8 @@ const DELAYS_S = [0.03, 0.1, 0.2, 0.4, 0.8, 1.3];
  * The lines of a ring that is not free decays from its beginning.
  * 1. Where it settles to free decays later on, the full search from there says what lives so long.
  * 2. Searches from up to six starts before that, without growth and with an allowance for misfit around strong lines, say what
- *    dies earlier: lines that the starts agree upon and that do not end before their own decay ends them. Beside a settled
- *    ring they must stand out of all that comes and goes; without one, pieces of true lines come and go as well.
+ *    dies earlier: lines that the starts agree upon. Beside a settled ring they must not end before their own decay ends
+ *    them, and stand out of all that comes and goes; without one, true lines and pieces of them come and go as well.
  */
 export function tieredEstimate(ring: RingDown, open: SearchOpener): Estimated {
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
@@ -29,7 +29,7 @@ export function tieredEstimate(ring: RingDown, open: SearchOpener): Estimated {
   const tracks = stableTracks(tiers, recordS);
   const lines = settled
     ? [...withEarly(settled.estimate.lines, tracks), ...earlyOnly(settled, tiers, tracks)]
-    : lateFirst(tracks.map(summarise), tiers);
+    : lateFirst(stableOverStarts(tiers, recordS), tiers);
   return {
     lines,
     startSample: ring.ringStartSample,
@@ -85,7 +85,7 @@ function earlyOnly(settled: SettledRing, tiers: Tier[], tracks: Track[]): Stable
   const known = settled.estimate.lines;
   const rest = tracks.filter((t) => {
     const line = t.lines.at(-1)!;
-    return !known.some((k) => isSame(line, k) || departsFrom(k.line, line));
+    return goesOn(t, tiers) && !known.some((k) => isSame(line, k) || departsFrom(k.line, line));
   });
   const lines = outstanding(
     rest,

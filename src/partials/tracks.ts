@@ -59,14 +59,17 @@ export function stableTracks(tiers: Tier[], recordS: number): Track[] {
     }
   }
   return open.filter((t) => {
-    if (!spansEnough(t, recordS) || !goesOn(t, tiers)) return false;
+    if (!spansEnough(t, recordS)) return false;
     const { line, sdAlpha } = summarise(t);
     return sdAlpha < KNOWN_DECAY * line.alpha;
   });
 }
 
-/** Whether no start after the first that has the line lacks it although its own decay leaves it visible there. */
-function goesOn(track: Track, tiers: Tier[]): boolean {
+/**
+ * Whether no start after the first that has the line lacks it although its own decay leaves it visible there: what ends
+ * before its decay ends it is no mode.
+ */
+export function goesOn(track: Track, tiers: Tier[]): boolean {
   let at = -1;
   for (const tier of tiers.slice(tiers.indexOf(track.tiers[0]))) {
     if (at + 1 < track.tiers.length && tier === track.tiers[at + 1]) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Line } from "../../src/partials/line.ts";
-import { stableOverStarts, type Tier } from "../../src/partials/tracks.ts";
+import { goesOn, stableOverStarts, stableTracks, type Tier } from "../../src/partials/tracks.ts";
 import { lineOf } from "./lines.ts";
 
 const RECORD_S = 6;
@@ -150,20 +150,30 @@ describe("stableOverStarts", () => {
   it("stableOverStarts(a frequency that jumps by 5 Hz between starts) has no line that two of them share", () => {
     expect(frequencies(tiersOf((delayS, start) => [seenAt(delayS, 800 + 5 * start, 2)]))).toEqual([]);
   });
+});
 
-  it("stableOverStarts(a line that ends before its own decay ends it) leaves it out", () => {
-    // 5,000 exp(-2 x 2 x 0.2) is 2,250 at the start that lacks it: over a hundred is seen.
-    const ends = tiersOf((delayS, start) => (start < 3 ? [seenAt(delayS, 800, 2, { rho: 5000 })] : []));
-    expect(frequencies(ends)).toEqual([]);
-    const gap = tiersOf((delayS, start) => (start === 2 ? [] : [seenAt(delayS, 800, 2, { rho: 5000 })]));
-    expect(frequencies(gap)).toEqual([]);
+describe("goesOn", () => {
+  const goOn = (tiers: Tier[]) => stableTracks(tiers, RECORD_S).map((track) => goesOn(track, tiers));
+
+  it("goesOn(a line that every later start has) is true, and so it is where the decay has ended it", () => {
+    expect(goOn(tiersOf((delayS) => [seenAt(delayS, 800, 2, { rho: 5000 })]))).toEqual([true]);
     // 200 exp(-2 x 12 x 0.2) is 1.6.
-    const dies = tiersOf((delayS, start) => (start < 3 ? [seenAt(delayS, 800, 12, { rho: 200 })] : []));
-    expect(frequencies(dies)).toEqual([800]);
+    expect(
+      goOn(tiersOf((delayS, start) => (start < 3 ? [seenAt(delayS, 800, 12, { rho: 200 })] : []))),
+    ).toEqual([true]);
   });
 
-  it("stableOverStarts(a line of which one start has but a piece) keeps it", () => {
+  it("goesOn(a line that a later start lacks although its decay leaves it visible) is false", () => {
+    // 5,000 exp(-2 x 2 x 0.2) is 2,250 at the start that lacks it: over a hundred is seen.
+    const ends = tiersOf((delayS, start) => (start < 3 ? [seenAt(delayS, 800, 2, { rho: 5000 })] : []));
+    const gap = tiersOf((delayS, start) => (start === 2 ? [] : [seenAt(delayS, 800, 2, { rho: 5000 })]));
+    expect(goOn(ends)).toEqual([false]);
+    expect(goOn(gap)).toEqual([false]);
+  });
+
+  it("goesOn(a line of which one start has but a piece) is true", () => {
+    // 3 Hz is within 0.6 % of 800 Hz, and too far to be the same line.
     const piece = tiersOf((delayS, start) => [seenAt(delayS, start === 2 ? 803 : 800, 2, { rho: 5000 })]);
-    expect(frequencies(piece)).toContain(800);
+    expect(goOn(piece)).toEqual([true]);
   });
 });
