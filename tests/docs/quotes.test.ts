@@ -8,8 +8,8 @@ const read = (name: string): string => readDocument(`docs/${name}.md`).replace(l
 
 /** The document that quotes, what it says, the document it comes from, and what stands there. */
 const QUOTES: [by: string, said: string, from: string, there: RegExp][] = [
-  ["limits", "$1 a recording in the test", "method", /\| gain control \| \S+ \| (\d+\.\d)\d \|/],
-  ["recording-guide", "$1 a recording in", "method", /\| gain control \| \S+ \| (\d+\.\d)\d \|/],
+  ["limits", "$1 a recording in the test", "method", /\| gain control \| \S+ \| (\d+\.\d\d) \|/],
+  ["recording-guide", "$1 a recording in", "method", /\| gain control \| \S+ \| (\d+\.\d\d) \|/],
   [
     "limits",
     "$1 of $2 partials were missed and $3 a recording",
