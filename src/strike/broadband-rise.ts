@@ -1,4 +1,5 @@
 import { type BandLevels, framesIn } from "./band-levels.ts";
+import { isSmooth, SMOOTH_SPAN_FRAMES } from "./smooth.ts";
 
 /** A sudden rise over many bands: a contact, or several that lie closer than the short-time window. */
 export interface Rise {
@@ -46,9 +47,6 @@ const WEAK_RISE = 1 / 16;
 const KEPT_BY_WEAK_RISE = 1 / 32;
 const RING_PARTS = 4;
 const SMOOTH_SHARE = 0.2;
-/** A band is smooth when the logarithms of seven frames that share no sample lie this close to a straight line (rms). */
-const SMOOTH_FRAMES = 7;
-const SMOOTH = 0.25;
 
 /** Frames gone through between two looks into the levels. */
 const CHUNK_FRAMES = 2048;
@@ -134,8 +132,7 @@ function stretchOf(levels: BandLevels, fromFrame: number, toFrame: number): Stre
 /** How many frames beyond its own a rise is judged by. */
 function framesAhead(levels: BandLevels): number {
   const part = framesIn(levels, (RING_UNTIL_S - RING_FROM_S) / RING_PARTS);
-  const smooth = (SMOOTH_FRAMES - 1) * APART + 1;
-  return AVERAGED + framesIn(levels, RING_FROM_S) + Math.max(RING_PARTS * part, smooth);
+  return AVERAGED + framesIn(levels, RING_FROM_S) + Math.max(RING_PARTS * part, SMOOTH_SPAN_FRAMES);
 }
 
 function ringsOn(stretch: Stretch, heldBefore: Float64Array, frame: number, weak: boolean): boolean {
@@ -165,27 +162,9 @@ function ringsOn(stretch: Stretch, heldBefore: Float64Array, frame: number, weak
     if (later <= MARGIN * heldBefore[b] || (weak && later < KEPT_BY_WEAK_RISE * after)) continue;
     const kept = Math.min(LARGEST_RISE, Math.log(later / (MARGIN * heldBefore[b])));
     all += kept;
-    if (!weak || isSmooth(stretch, b, from)) score += kept;
+    if (!weak || isSmooth(power, bands, levels.silence, from, b)) score += kept;
   }
   return score > RING_THRESHOLD && score > SMOOTH_SHARE * all;
-}
-
-/** Whether the logarithm of a band's power runs straight, as that of a line does; noise scatters by 0.5 or more. */
-function isSmooth({ levels, power }: Stretch, band: number, from: number): boolean {
-  const middle = (SMOOTH_FRAMES - 1) / 2;
-  let sum = 0;
-  let sumSquares = 0;
-  let moment = 0;
-  let spread = 0;
-  for (let i = 0; i < SMOOTH_FRAMES; i++) {
-    const y = Math.log(power[(from + i * APART) * levels.bands + band] + levels.silence);
-    sum += y;
-    sumSquares += y * y;
-    moment += (i - middle) * y;
-    spread += (i - middle) ** 2;
-  }
-  const residual = sumSquares - (sum * sum) / SMOOTH_FRAMES - (moment * moment) / spread;
-  return residual < (SMOOTH_FRAMES - 2) * SMOOTH * SMOOTH;
 }
 
 /** A step of amplitude in the middle of a Hann window shows a quarter of its later power. */
