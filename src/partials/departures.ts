@@ -44,16 +44,10 @@ export function withoutDepartures<T>(lines: T[], lineOf: (t: T) => Line, strengt
 
 /** Whether `other` is but the departure of the stronger line `kept` from an exponential. */
 export function departsFrom(kept: Line, other: Line): boolean {
-  const distance = Math.abs(kept.omega - other.omega);
   const fast = Math.max(kept.alpha, other.alpha);
   const slow = Math.min(kept.alpha, other.alpha);
-  if (distance < fast) return true;
-  return distance < smearReach(kept, fast) && fast > OTHER_RATE * slow;
-}
-
-/** Within this of a line, rad/s, its own departure is found: one and a half linewidths, or the glide of a moving bell. */
-export function smearReach(line: Line, alpha = line.alpha): number {
-  return Math.max(3 * alpha, SMEAR_REACH * line.omega);
+  if (Math.abs(kept.omega - other.omega) < fast) return true;
+  return isPieceOf(kept, other) && fast > OTHER_RATE * slow;
 }
 
 /** As withoutDepartures where splits are resolved: only what decays at another rate than a stronger line beside it goes. */
@@ -64,12 +58,16 @@ export function withoutSmear<T>(lines: T[], lineOf: (t: T) => Line): T[] {
       const kept = lineOf(other);
       if (kept.rho <= line.rho) return false;
       const [slow, fast] = kept.alpha < line.alpha ? [kept, line] : [line, kept];
-      return Math.abs(kept.omega - line.omega) < smearReach(kept, fast.alpha) && isSmear(slow, fast, 0);
+      return isPieceOf(kept, line) && isSmear(slow, fast, 0);
     });
   });
 }
 
-/** Whether `other` may be but a piece of a line that is there. */
+/**
+ * Whether `other` may be but a piece of a line that is there: it lies where the line's own departure is found, within one and
+ * a half linewidths, or the glide of a moving bell.
+ */
 export function isPieceOf(line: Line, other: Line): boolean {
-  return Math.abs(other.omega - line.omega) < smearReach(line, Math.max(line.alpha, other.alpha));
+  const reach = Math.max(3 * Math.max(line.alpha, other.alpha), SMEAR_REACH * line.omega);
+  return Math.abs(other.omega - line.omega) < reach;
 }

@@ -8,6 +8,7 @@ import type { Line } from "./line.ts";
 
 /** A line stands out when it has this many times the energy over the noise of any junk around it (10 dB). */
 const CLEAR_OF = 10;
+
 /** Whether no junk line within an octave of `line` comes within 10 dB of it. */
 export function standsOut(line: Line, junk: Iterable<Line>): boolean {
   for (const j of junk) {

@@ -7,7 +7,7 @@ import type { RingDown, SearchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
 import { type SettledRing, settledRing } from "./settled-ring.ts";
 import { cloneLine, type StableLine } from "./stabilise.ts";
-import { goesOn, stableOverStarts, stableTracks, summarise, type Tier, type Track } from "./tracks.ts";
+import { goesOn, stableTracks, summarise, type Tier, type Track } from "./tracks.ts";
 
 /** Relative energy by which a ring that is not free decays departs from them (-17 dB): the allowance for misfit. */
 const REAL_MISFIT = 0.02;
@@ -29,7 +29,7 @@ export function tieredEstimate(ring: RingDown, open: SearchOpener): Estimated {
   const tracks = stableTracks(tiers, recordS);
   const lines = settled
     ? [...withEarly(settled.estimate.lines, tracks), ...earlyOnly(settled, tiers, tracks)]
-    : lateFirst(stableOverStarts(tiers, recordS), tiers);
+    : lateFirst(tracks.map(summarise), tiers);
   return {
     lines,
     startSample: ring.ringStartSample,

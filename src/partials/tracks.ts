@@ -30,13 +30,7 @@ const VISIBLE_RHO = 100;
 /**
  * The stabilisation diagram over starts for a ring that is not a sum of free decays: searches from different starts, that
  * know nothing of one another, must show a line at the same frequency and decay rate, its amplitude falling as it says.
- * Values come from the start with the smallest error; the scatter between starts is added to it.
  */
-export function stableOverStarts(tiers: Tier[], recordS: number): StableLine[] {
-  return stableTracks(tiers, recordS).map(summarise);
-}
-
-/** The tracks behind stableOverStarts. */
 export function stableTracks(tiers: Tier[], recordS: number): Track[] {
   const open: Track[] = [];
   for (const tier of tiers) {
@@ -126,6 +120,7 @@ function spansEnough(track: Track, recordS: number): boolean {
   return span >= Math.min(SPAN_DECAYS / alpha, SPAN_RECORD * recordS);
 }
 
+/** The values of the start with the smallest error; the scatter between starts is added to it. */
 export function summarise(track: Track): StableLine {
   const { best, from } = settledFrom(track);
   const line = track.lines[best];

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Line } from "../../src/partials/line.ts";
-import { goesOn, stableOverStarts, stableTracks, type Tier } from "../../src/partials/tracks.ts";
+import { goesOn, stableTracks, summarise, type Tier } from "../../src/partials/tracks.ts";
 import { lineOf } from "./lines.ts";
 
 const RECORD_S = 6;
@@ -13,6 +13,9 @@ function seenAt(delayS: number, frequencyHz: number, alpha: number, change: Part
 
 const tiersOf = (linesAt: (delayS: number, start: number) => Line[]): Tier[] =>
   DELAYS_S.map((delayS, start) => ({ delayS, lines: linesAt(delayS, start) }));
+
+/** What a ring that never settles is measured by. */
+const stableOverStarts = (tiers: Tier[], recordS: number) => stableTracks(tiers, recordS).map(summarise);
 
 const frequencies = (tiers: Tier[]): number[] =>
   stableOverStarts(tiers, RECORD_S).map(({ line }) => Math.round((100 * line.omega) / (2 * Math.PI)) / 100);
