@@ -97,8 +97,9 @@ export async function readInput(path: string, io: Io): Promise<InputFile> {
  */
 export async function openInput(path: string, io: Io): Promise<ByteSource> {
   const size = await sizeOfFile(path, io);
-  if (size === null) return bytesSource(await readPipe(path, io));
-  return fileSource(resolve(io.cwd, path), path);
+  if (size !== null) return fileSource(resolve(io.cwd, path), path);
+  const { sourceOfBytes } = await import("../audio/index.ts");
+  return sourceOfBytes(await readPipe(path, io));
 }
 
 /** Bytes of a plain file; null for what has no size beforehand: standard input, a pipe, a device. @throws CliError */
@@ -127,13 +128,6 @@ async function readPipe(path: string, io: Io): Promise<Uint8Array> {
     throw new CliError("-: standard input is a terminal; pipe a file into it or name one");
   }
   return readStream(io.stdin, "standard input");
-}
-
-function bytesSource(bytes: Uint8Array): ByteSource {
-  return {
-    byteLength: bytes.length,
-    readAt: (offset, length) => bytes.subarray(offset, offset + length),
-  };
 }
 
 async function readStream(stream: Readable, what: string): Promise<Uint8Array> {

@@ -1,3 +1,4 @@
+import { toDigits } from "../measurement/index.ts";
 import type { Comparison } from "./comparison.ts";
 
 /** Digits kept of any number: far below what a measurement tells. */
@@ -14,9 +15,7 @@ export function writeCompareJson(comparison: Comparison): string {
     (key, value: unknown) => {
       if (typeof value !== "number") return value;
       if (!Number.isFinite(value)) throw new RangeError(`comparison cannot be written: ${key} is ${value}`);
-      const rounded = Number(value.toPrecision(DIGITS));
-      // The largest numbers that a double holds would round to infinity.
-      return Number.isFinite(rounded) ? rounded : value;
+      return toDigits(value, DIGITS);
     },
     2,
   );

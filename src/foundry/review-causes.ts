@@ -96,12 +96,12 @@ type Agreement = Pick<ReviewCause, "agrees" | "evidence">;
 /** Refuses a cause that would have to be larger than it can be. */
 function within(
   range: number[],
-  { value, ci95 }: Estimate,
+  implied: Estimate,
   unit: "%" | "",
   agreement: Agreement,
 ): Pick<ReviewCause, "possible" | "agrees" | "evidence"> {
-  const [low, high] = range as [number, number];
-  if (value + ci95 >= low && value - ci95 <= high) return { possible: true, ...agreement };
+  if (canLieIn(range, implied)) return { possible: true, ...agreement };
+  const [low, high] = range;
   const space = unit === "" ? "" : " ";
   return {
     possible: false,
@@ -111,8 +111,12 @@ function within(
 }
 
 /** Whether a casting can contract by so many per cent. */
-export function canContract({ value, ci95 }: Estimate): boolean {
-  const [low, high] = limits.contractionPercent as [number, number];
+export function canContract(percent: Estimate): boolean {
+  return canLieIn(limits.contractionPercent, percent);
+}
+
+function canLieIn(range: number[], { value, ci95 }: Estimate): boolean {
+  const [low, high] = range as [number, number];
   return value + ci95 >= low && value - ci95 <= high;
 }
 

@@ -1,3 +1,4 @@
+export { toDigits } from "./digits.ts";
 export type { EstimateText } from "./format.ts";
 export { formatEstimate, formatEstimateParts } from "./format.ts";
 export { isTapMeasurement, MeasurementError, readTapJson, readTapMeasurement } from "./read-tap.ts";

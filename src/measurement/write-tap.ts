@@ -1,3 +1,4 @@
+import { toDigits } from "./digits.ts";
 import { readTapMeasurement } from "./read-tap.ts";
 import { firstComplaint, resolve, type SchemaNode } from "./schema-check.ts";
 import type { TapMeasurement } from "./tap.ts";
@@ -11,12 +12,6 @@ const CURVE_DIGITS = 6;
 const BEYOND_INTERVAL = 3;
 
 const exponentOf = (x: number) => Math.floor(Math.log10(Math.abs(x)));
-
-/** The largest numbers that a double holds would round to infinity, and stay as they are. */
-function toDigits(x: number, digits: number): number {
-  const rounded = Number(x.toPrecision(Math.min(Math.max(digits, 1), 17)));
-  return Number.isFinite(rounded) ? rounded : x;
-}
 
 /** Rounds both numbers three digits beyond the leading digit of the half-width; an exact value stays as it is. */
 function roundEstimate({ value, ci95 }: { value: number; ci95: number }) {

@@ -9,6 +9,7 @@ import { CliError, EXIT } from "../exit.ts";
 import { expandInputs, openInput, readInput, STDIN } from "../inputs.ts";
 import type { TapThreads } from "../on-threads.ts";
 import { measureRecordings, threadsFor } from "../recordings.ts";
+import { isSaved } from "../saved.ts";
 
 /** The files of one casting, as one argument of the command names them. */
 export interface CastingFiles {
@@ -26,7 +27,6 @@ export interface Settings {
   workers: number | undefined;
 }
 
-const OPENING_BRACE = 0x7b;
 const AUDIO = /\.(wav|wave|rf64|bw64|flac|mp3|ogg|oga|opus)$/i;
 const SAVED = /\.json$/i;
 
@@ -93,7 +93,7 @@ export async function measureCasting(
   if (paths.length === 1) {
     try {
       opened = await openInput(paths[0], context.io);
-      if (isSaved(opened.readAt(0, 64))) {
+      if (isSaved(opened)) {
         const { readTapJson } = await import("../../measurement/index.ts");
         const text = new TextDecoder().decode(await wholeOf(opened, paths[0], context));
         return { measurement: readTapJson(text), status: EXIT.measured };
@@ -120,12 +120,6 @@ export async function threadsForCastings(
   const threads = await threadsFor(paths, workers, context);
   void threads?.examine(paths.map((path) => ({ path, fullPath: resolve(context.io.cwd, path) })));
   return threads;
-}
-
-/** JSON begins with a brace, after white space or a byte order mark; no audio does. */
-function isSaved(bytes: Uint8Array): boolean {
-  const blanks = new Set([0x20, 0x09, 0x0a, 0x0d, 0xef, 0xbb, 0xbf]);
-  return bytes.find((byte) => !blanks.has(byte)) === OPENING_BRACE;
 }
 
 /** Digest of a measurement's content, to notice one that was given twice. */

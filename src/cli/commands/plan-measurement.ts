@@ -3,9 +3,8 @@ import type { TapMeasurement } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
 import { CliError, explainError } from "../exit.ts";
 import { openInput, STDIN, shownName } from "../inputs.ts";
+import { isSaved } from "../saved.ts";
 import { ledBy } from "../sentence.ts";
-
-const OPENING_BRACE = 0x7b;
 
 /**
  * A measured bell: the JSON that `tap` saved, or a recording, which is measured with the usual settings.
@@ -19,7 +18,7 @@ export async function readMeasuredBell(
 ): Promise<TapMeasurement> {
   const source = await openInput(path, context.io);
   try {
-    if (firstVisible(source.readAt(0, 64)) === OPENING_BRACE) {
+    if (isSaved(source)) {
       const { readTapJson } = await import("../../measurement/index.ts");
       return readTapJson(new TextDecoder().decode(source.readAt(0, source.byteLength)));
     }
@@ -34,10 +33,4 @@ export async function readMeasuredBell(
     const { status, sentence } = explainError(error);
     throw new CliError(ledBy(path, sentence), status);
   }
-}
-
-/** First byte that is no white space and no byte order mark. */
-function firstVisible(bytes: Uint8Array): number | undefined {
-  const blanks = new Set([0x20, 0x09, 0x0a, 0x0d, 0xef, 0xbb, 0xbf]);
-  return bytes.find((byte) => !blanks.has(byte));
 }
