@@ -3,7 +3,7 @@ import { skipId3, startsMpegAudio } from "./mpeg-frames.ts";
 import { UnreadableAudioError } from "./recording.ts";
 import refused from "./refused-formats.json" with { type: "json" };
 
-export type ReadableFormat = "wav" | "flac" | "mpeg" | "ogg";
+export type PackedFormat = "flac" | "mpeg" | "ogg";
 
 const READ = "WAV, FLAC, MP3, Ogg Vorbis and Ogg Opus";
 
@@ -13,23 +13,18 @@ const ADVICE: Record<string, string> = {
   give: `not a recording: give the sound file itself (${READ} are read)`,
 };
 
-/**
- * Which reader the bytes are for, by what they begin with; a file's name says nothing certain.
- *
- * @throws UnreadableAudioError for whatever none of the readers reads, naming what it is where its first bytes say so
- */
-export function sniffFormat(bytes: Uint8Array): ReadableFormat {
-  return startsWav(bytes) ? "wav" : sniffPacked(bytes);
-}
-
 /** Whether the bytes, the first twelve at least, begin a WAV file or one of its long forms; one cut short counts too. */
 export function startsWav(bytes: Uint8Array): boolean {
   const isRiff = ["RIFF", "RF64", "BW64"].some((id) => hasText(bytes, 0, id));
   return isRiff && (hasText(bytes, 8, "WAVE") || bytes.length < 12);
 }
 
-/** The same for all but WAV. @throws UnreadableAudioError */
-export function sniffPacked(bytes: Uint8Array): Exclude<ReadableFormat, "wav"> {
+/**
+ * Which reader the bytes of all but WAV are for, by what they begin with; a file's name says nothing certain.
+ *
+ * @throws UnreadableAudioError for whatever none of the readers reads, naming what it is where its first bytes say so
+ */
+export function sniffPacked(bytes: Uint8Array): PackedFormat {
   if (bytes.length === 0) throw new UnreadableAudioError("The file is empty: copy or record it again.");
   if (hasText(bytes, 0, "OggS")) return "ogg";
   const afterTag = skipId3(bytes);

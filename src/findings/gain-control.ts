@@ -10,7 +10,7 @@ export const gainControl = defineFinding({
   needs: ["partials", "curves"],
   uses: ["fit"],
   assess({ partials, curves, fit }) {
-    const bend = fit?.glidePercent ? null : sharedBend(partials, curves.ringDowns);
+    const bend = sharedBend(partials, curves.ringDowns, fit?.glidePercent ?? null);
     if (bend === null) {
       return {
         outcome: "good",

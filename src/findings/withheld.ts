@@ -20,12 +20,11 @@ const openPartial = (p: TapPartial): TapPartial => ({
 
 /**
  * Withholds what a gain that moved has falsified: decay times, Q and loss factors get intervals as wide as themselves, and the decay
- * of the whole sound is not measured. Everything else stands. A glide of the pitch bends the curves too, so it is not
- * taken for a gain.
+ * of the whole sound is not measured. Everything else stands.
  */
 export function withholdDecays(measured: Measured): Measured {
   const { partials, curves, fit, sustain } = measured;
-  if (fit.glidePercent !== null || sharedBend(partials, curves.ringDowns) === null) return measured;
+  if (sharedBend(partials, curves.ringDowns, fit.glidePercent) === null) return measured;
   return {
     ...measured,
     partials: partials.map(openPartial),

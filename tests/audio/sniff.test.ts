@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { UnreadableAudioError } from "../../src/audio/recording.ts";
-import { sniffFormat } from "../../src/audio/sniff.ts";
+import { sniffPacked, startsWav } from "../../src/audio/sniff.ts";
 import { fixture, packageSample } from "./samples.ts";
 import { concat, text, u32 } from "./wav-builder.ts";
+
+const sniffFormat = (bytes: Uint8Array) => (startsWav(bytes) ? "wav" : sniffPacked(bytes));
 
 function refusal(bytes: Uint8Array): string {
   try {

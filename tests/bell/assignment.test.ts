@@ -58,22 +58,26 @@ function byListing(measured: Measured, picture: Picture, u: number): { sum: numb
   return { sum, shares: shares.map((share) => share / sum) };
 }
 
+function expectAsListed(measured: Measured): void {
+  for (const u of [-0.3, 0, 0.2]) {
+    const assignments = new Assignments(measured, K);
+    const listed = byListing(measured, PICTURE, u);
+    // Sums of a few hundred products in another order: rounding of 1e-12 at most.
+    expect(assignments.sum(PICTURE, u, -1) / listed.sum).toBeCloseTo(1, 10);
+    const shares = new Float64Array(N * K);
+    assignments.addShares(1, shares);
+    shares.forEach((share, at) => {
+      expect(share).toBeCloseTo(listed.shares[at], 10);
+    });
+  }
+}
+
 describe("Assignments.sum(picture, u, anchorAt), Assignments.addShares(part, into)", () => {
   test.each([1, 2, 3, 4, 5, 6])(
     "sum() and addShares() agree with listing all assignments, bell %d",
     (seed) => {
       const measured = randomMeasured(seed);
-      for (const u of [-0.3, 0, 0.2]) {
-        const assignments = new Assignments(measured, K);
-        const listed = byListing(measured, PICTURE, u);
-        // Sums of a few hundred products in another order: rounding of 1e-12 at most.
-        expect(assignments.sum(PICTURE, u, -1) / listed.sum).toBeCloseTo(1, 10);
-        const shares = new Float64Array(N * K);
-        assignments.addShares(1, shares);
-        shares.forEach((share, at) => {
-          expect(share).toBeCloseTo(listed.shares[at], 10);
-        });
-      }
+      expectAsListed(measured);
     },
   );
 
@@ -92,16 +96,7 @@ describe("Assignments.sum(picture, u, anchorAt), Assignments.addShares(part, int
   ])("sum() and addShares() with pins at %j agree with listing all assignments", (...pins) => {
     const measured = randomMeasured(10);
     for (const [partial, name] of pins) measured.pinned[partial] = name;
-    for (const u of [-0.3, 0, 0.2]) {
-      const assignments = new Assignments(measured, K);
-      const listed = byListing(measured, PICTURE, u);
-      expect(assignments.sum(PICTURE, u, -1) / listed.sum).toBeCloseTo(1, 10);
-      const shares = new Float64Array(N * K);
-      assignments.addShares(1, shares);
-      shares.forEach((share, at) => {
-        expect(share).toBeCloseTo(listed.shares[at], 10);
-      });
-    }
+    expectAsListed(measured);
   });
 
   test("addShares() gives a pinned partial its name wherever it lies, and none that crosses it", () => {

@@ -1,4 +1,4 @@
-import type { RingDownCurve, TapPartial } from "../../measurement/index.ts";
+import type { Estimate, RingDownCurve, TapPartial } from "../../measurement/index.ts";
 import { median } from "../robust.ts";
 import { threshold } from "../thresholds.ts";
 
@@ -23,14 +23,16 @@ const SEEN_AGAIN = 0.5;
  * Where a gain that moves bends the decay of all partials alike. The level of a partial that decays freely is a straight
  * line in dB, whatever its slope, so its bend (second difference) is nothing. A gain adds the same bend to every
  * partial; a room, a voice, a neighbour bends each its own way. The median over the partials counts, against their own
- * scatter. Split partials beat, so they are left out.
+ * scatter. Split partials beat, so they are left out. A glide of the pitch bends the curves too, so it is not taken for a gain.
  *
  * @returns the largest bend shared, or null
  */
 export function sharedBend(
   partials: readonly TapPartial[],
   curves: readonly RingDownCurve[],
+  glidePercent: Estimate | null,
 ): SharedBend | null {
+  if (glidePercent !== null) return null;
   const alone = curves.filter((c) => c.partial !== null && partials[c.partial]?.doublet === null);
   const end = Math.max(0, ...alone.map((c) => c.timeS.at(-1) ?? 0));
   let largest: SharedBend | null = null;
