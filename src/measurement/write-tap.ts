@@ -57,6 +57,8 @@ function write(node: SchemaNode, value: unknown, indent: string): string {
   const schema = schemaOf(node, value);
   const deeper = `${indent}  `;
   if (Array.isArray(value)) {
+    // Curves are lists of thousands of numbers.
+    if (value.every((item) => typeof item === "number")) return `[${value.join(", ")}]`;
     const texts = value.map((item) => write(schema.items ?? {}, item, deeper));
     return writeArray(value, texts, indent);
   }

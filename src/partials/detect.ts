@@ -86,10 +86,7 @@ function peaksOfStep(
   power.fill(0, 0, n);
   const gain = (hann ? 0.375 : 1) * size;
   for (let c = 0; c < re.length; c++) {
-    const noise = search.noise[level][c];
-    const x = re[c];
-    const y = im[c];
-    const { centresHz, variance } = noise;
+    const { centresHz, variance } = search.noise[level][c];
     const last = centresHz.length - 1;
     const bin = fs / size;
     // Before the first centre of the noise, between centres, after the last: the inner loop holds no search.
@@ -100,12 +97,8 @@ function peaksOfStep(
       const start = variance[Math.max(0, i - 1)];
       const slope = width > 0 ? (variance[i] - start) / width : 0;
       const offset = width > 0 ? centresHz[i - 1] / bin : 0;
-      for (let k = first; k < end; k++) {
-        const scale = 1 / (gain * (start + slope * (k - offset)));
-        const a = hann ? 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]) : x[k];
-        const b = hann ? 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]) : y[k];
-        power[k] += (a * a + b * b) * scale;
-      }
+      const add = hann ? addHannPower : addPower;
+      add(power, re[c], im[c], first, end, gain * start, gain * slope, offset);
     }
   }
   const from = Math.max(3, Math.ceil((LOWEST_HZ * size) / fs));
@@ -115,5 +108,37 @@ function peaksOfStep(
     if (p > threshold && p >= power[k - 1] && p >= power[k + 1] && p >= power[k - 2] && p >= power[k + 2]) {
       out.push({ power: p, frequencyHz: (k * fs) / size, level });
     }
+  }
+}
+
+/** Adds |X|^2 over a noise that is `noise` at bin `offset` and rises by `slope` a bin. */
+function addPower(
+  power: Float64Array,
+  x: Float64Array,
+  y: Float64Array,
+  first: number,
+  end: number,
+  noise: number,
+  slope: number,
+  offset: number,
+): void {
+  for (let k = first; k < end; k++) power[k] += (x[k] * x[k] + y[k] * y[k]) / (noise + slope * (k - offset));
+}
+
+/** The same with the Hann window, which on the bins is (-1/4, 1/2, -1/4). */
+function addHannPower(
+  power: Float64Array,
+  x: Float64Array,
+  y: Float64Array,
+  first: number,
+  end: number,
+  noise: number,
+  slope: number,
+  offset: number,
+): void {
+  for (let k = first; k < end; k++) {
+    const a = 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]);
+    const b = 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]);
+    power[k] += (a * a + b * b) / (noise + slope * (k - offset));
   }
 }

@@ -46,9 +46,11 @@ export function bandOf(search: Search, group: Line[]): Band {
   const stepRe = new Float64Array(n);
   const stepIm = new Float64Array(n);
   const omega = new Float64Array(n);
+  const steps = search.steps[level];
   for (let i = 0; i < n; i++) {
-    stepRe[i] = search.steps[level].re[bins[i]];
-    stepIm[i] = search.steps[level].im[bins[i]];
+    steps.ensure(bins[i], bins[i] + 1);
+    stepRe[i] = steps.re[bins[i]];
+    stepIm[i] = steps.im[bins[i]];
     omega[i] = (2 * Math.PI * bins[i] * fs) / step.size;
   }
   const own = new Set(group);

@@ -23,7 +23,7 @@ export function updateResidual(search: Search, renewNoise: boolean): void {
       im.set(ladder[l].im[c]);
       const quietest = Math.sqrt(size * Math.min(...search.noise[l][c].variance));
       if (lines.length === 0) continue;
-      skirts ??= new Skirts(size, sampleRateHz, steps[l].re, steps[l].im);
+      skirts ??= new Skirts(size, sampleRateHz, steps[l]);
       skirts.subtract(lines, c, (line) => reachOf(line, c, size, sampleRateHz, quietest), re, im);
     }
   }

@@ -6,7 +6,7 @@ import type { Line } from "./line.ts";
 export interface Search {
   sampleRateHz: number;
   ladder: LadderStep[];
-  /** cos and -sin of the bins' angular steps, one pair a ladder step. */
+  /** One for each ladder step. */
   steps: BinSteps[];
   /** What is left of every ladder step when the lines are taken off; empty until first wanted. */
   residual: LadderStep[];
@@ -26,11 +26,6 @@ export interface Search {
   workLimit: number;
 }
 
-export interface BinSteps {
-  re: Float64Array;
-  im: Float64Array;
-}
-
 export function newSearch(
   sampleRateHz: number,
   ladder: LadderStep[],
@@ -41,7 +36,7 @@ export function newSearch(
   return {
     sampleRateHz,
     ladder,
-    steps: ladder.map((l) => lazyBinSteps(l.size)),
+    steps: ladder.map((l) => new BinSteps(l.size)),
     residual: [],
     noise: ladder.map(() => noise),
     noiseFloor,
@@ -54,39 +49,44 @@ export function newSearch(
   };
 }
 
-function lazyBinSteps(size: number): BinSteps {
-  let done: BinSteps | null = null;
-  const steps = () => {
-    done ??= binSteps(size);
-    return done;
-  };
-  return {
-    get re() {
-      return steps().re;
-    },
-    get im() {
-      return steps().im;
-    },
-  };
-}
+/** Bins that are worked out together. */
+const BLOCK = 64;
 
-function binSteps(size: number): BinSteps {
-  const n = size / 2 + 1;
-  const re = new Float64Array(n);
-  const im = new Float64Array(n);
-  const turnRe = Math.cos((2 * Math.PI) / size);
-  const turnIm = -Math.sin((2 * Math.PI) / size);
-  for (let k = 0; k < n; k++) {
-    // By recurrence, set afresh every 64 bins, which keeps the error at the rounding of a few steps.
-    if ((k & 63) === 0) {
-      re[k] = Math.cos((2 * Math.PI * k) / size);
-      im[k] = -Math.sin((2 * Math.PI * k) / size);
-    } else {
+/** cos and -sin of the bins' angular steps; a fit wants those around its lines only, so each block is worked out when wanted. */
+export class BinSteps {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  private readonly known: Uint8Array;
+
+  /** For the transform of `size` samples. */
+  constructor(private readonly size: number) {
+    this.re = new Float64Array(size / 2 + 1);
+    this.im = new Float64Array(size / 2 + 1);
+    this.known = new Uint8Array(Math.ceil(this.re.length / BLOCK));
+  }
+
+  /** Makes bins from..to-1 ready in `re` and `im`. */
+  ensure(from: number, to: number): void {
+    const last = Math.min(this.known.length, Math.ceil(to / BLOCK));
+    for (let b = Math.max(0, Math.floor(from / BLOCK)); b < last; b++) if (this.known[b] === 0) this.fill(b);
+  }
+
+  private fill(block: number): void {
+    const { re, im, size } = this;
+    const first = block * BLOCK;
+    const end = Math.min(re.length, first + BLOCK);
+    const turn = (2 * Math.PI) / size;
+    const turnRe = Math.cos(turn);
+    const turnIm = -Math.sin(turn);
+    re[first] = Math.cos(turn * first);
+    im[first] = -Math.sin(turn * first);
+    // By recurrence within the block, which keeps the error at the rounding of a few steps.
+    for (let k = first + 1; k < end; k++) {
       re[k] = re[k - 1] * turnRe - im[k - 1] * turnIm;
       im[k] = re[k - 1] * turnIm + im[k - 1] * turnRe;
     }
+    this.known[block] = 1;
   }
-  return { re, im };
 }
 
 /** The shortest ladder step that still holds the line's whole decay (alpha T >= 8), else the longest. */

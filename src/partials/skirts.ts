@@ -1,4 +1,5 @@
 import { type Line, subtractLine } from "./line.ts";
+import type { BinSteps } from "./search.ts";
 
 /** Bins in a segment, and segments around a line that are done bin by bin. */
 const SEGMENT = 64;
@@ -25,8 +26,7 @@ export class Skirts {
   constructor(
     private readonly size: number,
     private readonly sampleRateHz: number,
-    private readonly binRe: Float64Array,
-    private readonly binIm: Float64Array,
+    private readonly binSteps: BinSteps,
   ) {
     this.segments = Math.floor((size / 2 + 1) / SEGMENT);
     const count = 4 * this.segments;
@@ -49,7 +49,7 @@ export class Skirts {
     re: Float64Array,
     im: Float64Array,
   ): void {
-    const { size, sampleRateHz: fs, segments, nodeRe, nodeIm, stepRe, stepIm, binRe, binIm } = this;
+    const { size, sampleRateHz: fs, segments, nodeRe, nodeIm, stepRe, stepIm, binSteps } = this;
     nodeRe.fill(0);
     nodeIm.fill(0);
     for (const line of lines) {
@@ -61,8 +61,12 @@ export class Skirts {
       const far = Math.max(near, Math.min(last, Math.ceil(peak) + NEAR_SEGMENTS));
       subtractLine(line, channel, size, fs, stepRe, stepIm, 4 * first, 4 * near, nodeRe, nodeIm);
       subtractLine(line, channel, size, fs, stepRe, stepIm, 4 * far, 4 * last, nodeRe, nodeIm);
-      const bins = (a: number, b: number) =>
-        subtractLine(line, channel, size, fs, binRe, binIm, Math.max(a, from), Math.min(b, to), re, im);
+      const bins = (a: number, b: number) => {
+        const begin = Math.max(a, from);
+        const end = Math.min(b, to);
+        binSteps.ensure(begin, end);
+        subtractLine(line, channel, size, fs, binSteps.re, binSteps.im, begin, end, re, im);
+      };
       if (first >= last) bins(from, to);
       else {
         bins(from, first * SEGMENT);

@@ -15,6 +15,11 @@ export class RealFft {
   private readonly plan: FFT;
   private readonly input: Float64Array;
   private readonly spectra: Float64Array[];
+  /** Room for the T of one bin, and the roots exp(-2 pi j q / factor). */
+  private readonly tRe: Float64Array;
+  private readonly tIm: Float64Array;
+  private readonly rootRe: Float64Array;
+  private readonly rootIm: Float64Array;
 
   constructor(size: number) {
     const factor = ODD_FACTORS.findLast((a) => size % a === 0 && isPowerOfTwo(size / a));
@@ -27,6 +32,10 @@ export class RealFft {
     this.plan = planOf(this.subSize);
     this.input = new Float64Array(this.subSize);
     this.spectra = Array.from({ length: factor }, () => new Float64Array(2 * this.subSize));
+    this.tRe = new Float64Array(factor);
+    this.tIm = new Float64Array(factor);
+    this.rootRe = Float64Array.from({ length: factor }, (_, q) => Math.cos((2 * Math.PI * q) / factor));
+    this.rootIm = Float64Array.from({ length: factor }, (_, q) => -Math.sin((2 * Math.PI * q) / factor));
   }
 
   /** X(k) = sum x(offset + n) exp(-2 pi j k n / size) for k = 0 .. size/2, into re and im (length size/2 + 1 at least). */
@@ -47,39 +56,52 @@ export class RealFft {
     this.join(re, im);
   }
 
+  /**
+   * X(k + q subSize) = sum_r exp(-2 pi j r q / factor) T_r(k) with T_r(k) = exp(-2 pi j r k / size) S_r(k). The T of one k give
+   * `factor` bins; those past size/2 are the conjugates of bins before it, so k up to subSize/2 gives all.
+   */
   private join(re: Float64Array, im: Float64Array): void {
-    const { size, factor, subSize, spectra } = this;
+    const { size, factor, subSize, spectra, tRe, tIm, rootRe, rootIm } = this;
     const half = size / 2;
-    const mask = subSize - 1;
     const stepRe = Math.cos((2 * Math.PI) / size);
     const stepIm = -Math.sin((2 * Math.PI) / size);
     let wRe = 1;
     let wIm = 0;
-    for (let k = 0; k <= half; k++) {
+    for (let k = 0; k <= subSize / 2; k++) {
       // The twiddle runs by recurrence and is set afresh every 256 bins, which keeps its error below 1e-13.
       if ((k & 255) === 0) {
         wRe = Math.cos((2 * Math.PI * k) / size);
         wIm = -Math.sin((2 * Math.PI * k) / size);
       }
-      const q = k & mask;
-      const mirrored = q > subSize / 2;
-      const p = mirrored ? 2 * (subSize - q) : 2 * q;
-      const sign = mirrored ? -1 : 1;
-      let tRe = 1;
-      let tIm = 0;
-      let sumRe = 0;
-      let sumIm = 0;
+      let uRe = 1;
+      let uIm = 0;
       for (let r = 0; r < factor; r++) {
-        const a = spectra[r][p];
-        const b = sign * spectra[r][p + 1];
-        sumRe += tRe * a - tIm * b;
-        sumIm += tRe * b + tIm * a;
-        const nextRe = tRe * wRe - tIm * wIm;
-        tIm = tRe * wIm + tIm * wRe;
-        tRe = nextRe;
+        const a = spectra[r][2 * k];
+        const b = spectra[r][2 * k + 1];
+        tRe[r] = uRe * a - uIm * b;
+        tIm[r] = uRe * b + uIm * a;
+        const next = uRe * wRe - uIm * wIm;
+        uIm = uRe * wIm + uIm * wRe;
+        uRe = next;
       }
-      re[k] = sumRe;
-      im[k] = sumIm;
+      for (let q = 0; q < factor; q++) {
+        let sumRe = tRe[0];
+        let sumIm = tIm[0];
+        for (let r = 1, turn = q; r < factor; r++) {
+          sumRe += tRe[r] * rootRe[turn] - tIm[r] * rootIm[turn];
+          sumIm += tRe[r] * rootIm[turn] + tIm[r] * rootRe[turn];
+          turn += q;
+          if (turn >= factor) turn -= factor;
+        }
+        const bin = k + q * subSize;
+        if (bin <= half) {
+          re[bin] = sumRe;
+          im[bin] = sumIm;
+        } else {
+          re[size - bin] = sumRe;
+          im[size - bin] = -sumIm;
+        }
+      }
       const next = wRe * stepRe - wIm * stepIm;
       wIm = wRe * stepIm + wIm * stepRe;
       wRe = next;

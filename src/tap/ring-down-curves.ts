@@ -64,26 +64,7 @@ export function partialRingDown(
   const blocks = Math.floor(samples / part);
   const blockRe = new Float64Array(blocks);
   const blockIm = new Float64Array(blocks);
-  const turn = (2 * Math.PI * centreHz) / fs;
-  const stepRe = Math.cos(turn);
-  const stepIm = -Math.sin(turn);
-  for (let b = 0; b < blocks; b++) {
-    const from = b * part;
-    // The rotation runs by recurrence within a block and is set afresh at its beginning.
-    let wRe = Math.cos(turn * from);
-    let wIm = -Math.sin(turn * from);
-    let re = 0;
-    let im = 0;
-    for (let n = onsetSample + from; n < onsetSample + from + part; n++) {
-      re += x[n] * wRe;
-      im += x[n] * wIm;
-      const next = wRe * stepRe - wIm * stepIm;
-      wIm = wRe * stepIm + wIm * stepRe;
-      wRe = next;
-    }
-    blockRe[b] = re;
-    blockIm[b] = im;
-  }
+  sumBlocks(x, onsetSample, part, (2 * Math.PI * centreHz) / fs, blockRe, blockIm);
   const curve: RingDownCurve = { partial: index, timeS: [], levelDb: [], modelDb: [], noiseDb: 0 };
   const hop = Math.max(1, Math.round(blocks / POINTS));
   const half = TRIANGLE.length >> 1;
@@ -106,6 +87,59 @@ export function partialRingDown(
   const passed = (4 * TRIANGLE_SQUARES) / (PARTS ** 4 * part);
   curve.noiseDb = decibels(passed * noiseAt(source.noise, centreHz), reference);
   return curve;
+}
+
+/** Samples that are turned together. */
+const TOGETHER = 4;
+
+/**
+ * Sums of x(n) exp(-j turn n), n from `first` on, over blocks of `part` samples, one a place of `re` and `im`. Four samples are joined
+ * with fixed turns and their sum turned once: one step of the recurrence in four, and four independent products.
+ */
+function sumBlocks(
+  x: ArrayLike<number>,
+  first: number,
+  part: number,
+  turn: number,
+  re: Float64Array,
+  im: Float64Array,
+): void {
+  const c1 = Math.cos(turn);
+  const s1 = -Math.sin(turn);
+  const c2 = Math.cos(2 * turn);
+  const s2 = -Math.sin(2 * turn);
+  const c3 = Math.cos(3 * turn);
+  const s3 = -Math.sin(3 * turn);
+  const stepRe = Math.cos(TOGETHER * turn);
+  const stepIm = -Math.sin(TOGETHER * turn);
+  const whole = part - (part % TOGETHER);
+  for (let b = 0; b < re.length; b++) {
+    const from = b * part;
+    // The rotation runs by recurrence within a block and is set afresh at its beginning.
+    let wRe = Math.cos(turn * from);
+    let wIm = -Math.sin(turn * from);
+    let sumRe = 0;
+    let sumIm = 0;
+    let n = first + from;
+    for (const end = n + whole; n < end; n += TOGETHER) {
+      const fourRe = x[n] + x[n + 1] * c1 + x[n + 2] * c2 + x[n + 3] * c3;
+      const fourIm = x[n + 1] * s1 + x[n + 2] * s2 + x[n + 3] * s3;
+      sumRe += fourRe * wRe - fourIm * wIm;
+      sumIm += fourRe * wIm + fourIm * wRe;
+      const next = wRe * stepRe - wIm * stepIm;
+      wIm = wRe * stepIm + wIm * stepRe;
+      wRe = next;
+    }
+    for (const end = first + from + part; n < end; n++) {
+      sumRe += x[n] * wRe;
+      sumIm += x[n] * wIm;
+      const next = wRe * c1 - wIm * s1;
+      wIm = wRe * s1 + wIm * c1;
+      wRe = next;
+    }
+    re[b] = sumRe;
+    im[b] = sumIm;
+  }
 }
 
 /** Amplitude of the sum of the members at time t, with their beats. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { levelFor, newSearch } from "../../src/partials/search.ts";
+import { BinSteps, levelFor, newSearch } from "../../src/partials/search.ts";
 
 /** A search over transforms of these lengths; their bins are never looked at. */
 const searchOver = (sampleRateHz: number, sizes: number[]) =>
@@ -35,11 +35,14 @@ describe("levelFor", () => {
   });
 });
 
-describe("newSearch", () => {
-  it("newSearch has exp(-j w) at every bin of every transform, to the rounding of 64 turns", () => {
-    const { steps, ladder } = searchOver(8000, [1024, 256]);
-    ladder.forEach(({ size }, level) => {
-      const { re, im } = steps[level];
+describe("BinSteps", () => {
+  it("BinSteps is exp(-j w) at every bin that was asked for, to the rounding of 64 turns", () => {
+    for (const size of [1024, 256, 3 * 128]) {
+      const steps = new BinSteps(size);
+      // In pieces, out of order and over the ends.
+      steps.ensure(100, size);
+      steps.ensure(-5, 101);
+      const { re, im } = steps;
       expect(re.length).toBe(size / 2 + 1);
       let worst = 0;
       for (let k = 0; k <= size / 2; k++) {
@@ -48,9 +51,21 @@ describe("newSearch", () => {
       }
       // A complex product rounds by less than 4 units of 2^-53 a turn.
       expect(worst).toBeLessThan(64 * 4 * 2 ** -53);
-    });
+    }
   });
 
+  it("BinSteps(nothing asked for) works nothing out", () => {
+    const steps = new BinSteps(256);
+    steps.ensure(70, 70);
+    steps.ensure(129, 40);
+    expect(steps.re.every((x) => x === 0)).toBe(true);
+    steps.ensure(70, 71);
+    expect(steps.re[70]).toBeCloseTo(Math.cos((2 * Math.PI * 70) / 256), 14);
+    expect(steps.re[10]).toBe(0);
+  });
+});
+
+describe("newSearch", () => {
   it("newSearch knows nothing yet, may grow, and takes the noise given for that of every transform", () => {
     const noise = [{ centresHz: Float64Array.of(1), variance: Float64Array.of(2) }];
     const step = { size: 256, re: [], im: [] };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { type Line, subtractLine } from "../../src/partials/line.ts";
+import { BinSteps } from "../../src/partials/search.ts";
 import { Skirts } from "../../src/partials/skirts.ts";
 import { lineOf } from "./lines.ts";
 
@@ -23,7 +24,7 @@ const line = (frequencyHz: number, alpha: number) =>
 /** The largest difference from taking every line off bin by bin, over the sum of the lines' sizes there. */
 function worst(size: number, lines: Line[], reach: [number, number]): number {
   const { bins, stepRe, stepIm, re, im } = transformOf(size);
-  new Skirts(size, FS, stepRe, stepIm).subtract(lines, 0, () => reach, re, im);
+  new Skirts(size, FS, new BinSteps(size)).subtract(lines, 0, () => reach, re, im);
   const skirts = new Float64Array(bins);
   for (const one of lines) {
     const directRe = new Float64Array(bins);
@@ -48,9 +49,9 @@ const TOLERANCE = 2 * 2 * (1 / 32) ** 4;
 
 describe("Skirts", () => {
   it("Skirts(no lines) leaves the bins as they are", () => {
-    const { re, im, stepRe, stepIm } = transformOf(4096);
+    const { re, im } = transformOf(4096);
     re.fill(3);
-    new Skirts(4096, FS, stepRe, stepIm).subtract([], 0, () => [0, 2049], re, im);
+    new Skirts(4096, FS, new BinSteps(4096)).subtract([], 0, () => [0, 2049], re, im);
     expect(re.every((x) => x === 3) && im.every((x) => x === 0)).toBe(true);
   });
 
