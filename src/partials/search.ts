@@ -67,6 +67,7 @@ export class BinSteps {
 
   /** Makes bins from..to-1 ready in `re` and `im`. */
   ensure(from: number, to: number): void {
+    if (to <= from) return;
     const last = Math.min(this.known.length, Math.ceil(to / BLOCK));
     for (let b = Math.max(0, Math.floor(from / BLOCK)); b < last; b++) if (this.known[b] === 0) this.fill(b);
   }
