@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { MPEGDecoder } from "mpg123-decoder";
 import { encodeWav16 } from "../../src/audio/index.ts";
+import { delayOf } from "../support/mp3.ts";
 import { makeBell, type SyntheticBell } from "../support/synthetic/index.ts";
 import { commandRuns } from "./processes.ts";
 
@@ -39,19 +40,4 @@ async function codedAt128(bell: SyntheticBell, folder: string, decoder: MPEGDeco
     levelIsTrue: false,
   };
   return { ...bell, channels: [channelData[0].slice(0, truth.sampleCount)], truth };
-}
-
-/** Samples by which `late` lags: the lag of the largest correlation over 4,000 samples from the onset on. */
-function delayOf(late: Float32Array, early: Float32Array, onset: number): number {
-  let best = 0;
-  let largest = 0;
-  for (let lag = 0; lag < 3000; lag++) {
-    let sum = 0;
-    for (let n = onset; n < onset + 4000; n++) sum += early[n] * late[n + lag];
-    if (sum > largest) {
-      largest = sum;
-      best = lag;
-    }
-  }
-  return best;
 }

@@ -121,7 +121,7 @@ function convolve(a: Float64Array, b: Float64Array): Float64Array {
 }
 
 /** Peak follower, static curve, gain: what the recorder of a telephone does to a loud blow. */
-function controlGain(
+export function controlGain(
   signal: Float64Array,
   sampleRateHz: number,
   onset: number,
