@@ -40,7 +40,8 @@ const SMEAR_ERRORS = 3;
 /**
  * The full search where the ring is a sum of free decays. The strongest lines already tell where the ring begins, so the
  * search is done once, from there; all lines together may correct the start. Null where the lines say that it is none.
- * `strict`: the search must end by itself, and rates that differ are other rates whatever their errors.
+ * Null too where the search does not end by itself: so many lines are noise that a coder or a gain makes of the partials, and
+ * as a forest it would hide them. `strict`: rates that differ are other rates whatever their errors.
  */
 export function freeEstimate(
   ring: RingDown,
@@ -68,7 +69,7 @@ export function freeEstimate(
     }
   }
   // So much work is asked for by what is no sum of few lines, and the tests to come would ask for many times as much.
-  if (stopReason === "work limit" || (strict && stopReason === "line limit")) return null;
+  if (stopReason === "work limit" || stopReason === "line limit") return null;
   settleLines(search);
   // After the backward test: what it takes out is no sign of anything.
   if (smearedShare(neighbourhoods(search), strict ? 0 : SMEAR_ERRORS) > SMEARED_SHARE) return null;

@@ -3,6 +3,7 @@ import type { ModeFit } from "../partials/index.ts";
 import { NotMeasurableError } from "./errors.ts";
 import type { ExaminedRecording, FoundStrike } from "./examine.ts";
 import { outlyingStrike } from "./pool-strikes.ts";
+import { ringsOn } from "./rings-on.ts";
 
 /** Strikes with less than this over the noise are left out when there are better ones. */
 const USEFUL_SNR_DB = 15;
@@ -54,6 +55,18 @@ export function chooseStrikes(examined: ExaminedRecording[], fits: FittedStrike[
     reasons[at(fitted)] = "no partial stands over the noise";
     return false;
   });
+  const atS = (fitted: FittedStrike): number => {
+    const { found, rateHz } = places[at(fitted)];
+    return found.strike.onsetSample / rateHz;
+  };
+  for (const later of used.toSorted((a, b) => atS(a) - atS(b))) {
+    const before = used
+      .filter((u) => u.recording === later.recording && atS(u) < atS(later))
+      .reduce<FittedStrike | null>((last, u) => (last === null || atS(u) > atS(last) ? u : last), null);
+    if (before === null || !ringsOn(before.fit.modes, later.fit.modes, atS(later) - atS(before))) continue;
+    reasons[at(later)] = "the bell only rings on from the strike before: another sound";
+    used.splice(used.indexOf(later), 1);
+  }
   for (;;) {
     const out = outlyingStrike(used.map(({ fit }) => fit.modes));
     if (out < 0) break;

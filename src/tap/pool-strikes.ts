@@ -57,7 +57,7 @@ export function poolStrikes(strikes: Mode[][]): PooledMode[] {
 }
 
 /** For each of the modes the same one among `others`, or null; no two of them take the same: the nearest come first. */
-function twinsOf(modes: Mode[], others: Mode[]): (Mode | null)[] {
+export function twinsOf(modes: Mode[], others: Mode[]): (Mode | null)[] {
   const pairs: { i: number; j: number; distance: number }[] = [];
   for (let i = 0; i < modes.length; i++) {
     for (let j = 0; j < others.length; j++) {
