@@ -40,6 +40,15 @@ export const clock = defineFinding({
   uses: ["interference"],
   assess({ recordings, interference }) {
     const wrong = wrongClock(interference ?? []);
+    const lowest = Math.min(...recordings.map((r) => r.sampleRateHz));
+    if (wrong === null && lowest < threshold("lowRate")) {
+      return {
+        outcome: "note",
+        title: `Nothing above ${lowest / 2000} kHz is in the file`,
+        text: `The file holds ${lowest} samples a second, as of a telephone call or a voice memo, so every partial above ${lowest / 2000} kHz is cut away; it may still be in the bell. What is listed holds, if the rate is right, which cannot be seen without mains hum. Set the recorder to 44.1 or 48 kHz and record again; converting this file brings nothing back.`,
+        evidence: [],
+      };
+    }
     if (wrong === null) {
       return {
         outcome: "good",

@@ -10,7 +10,12 @@ export const gainControl = defineFinding({
   needs: ["partials", "curves"],
   uses: ["fit"],
   assess({ partials, curves, fit }) {
-    const bend = sharedBend(partials, curves.ringDowns, fit?.glidePercent ?? null);
+    const bend = sharedBend(
+      partials,
+      curves.ringDowns,
+      fit?.glidePercent ?? null,
+      fit?.startAfterContactS ?? 0,
+    );
     if (bend === null) {
       return {
         outcome: "good",

@@ -1,5 +1,12 @@
+import type { StrikeInfo } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { countWords } from "./words.ts";
+
+/** A recording sets in so early, and so softly (6 dB over its noise): a coder begins with its own silence. */
+const SETS_IN_S = 0.1;
+const SETS_IN_DB = 6;
+
+const setsIn = (s: StrikeInfo): boolean => s.onsetS < SETS_IN_S && s.snrDb < SETS_IN_DB;
 
 /** Whether other sounds begin while the bell rings. */
 export const otherSounds = defineFinding({
@@ -8,7 +15,7 @@ export const otherSounds = defineFinding({
   needs: ["strikes"],
   uses: [],
   assess({ strikes }) {
-    const others = strikes.filter((s) => s.leftOut !== null);
+    const others = strikes.filter((s) => s.leftOut !== null && !setsIn(s));
     if (others.length === 0) {
       return {
         outcome: "good",

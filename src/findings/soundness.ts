@@ -101,10 +101,10 @@ export const soundness = defineFinding({
         evidence,
       };
     }
-    if (losses.judged.length < threshold("trendPartials")) {
+    if (losses.votes < threshold("trendPartials")) {
       return notMeasurable(
         "Soundness cannot be judged",
-        `The decay of ${countWords(losses.judged.length, "partial")} is known well enough, and at least ${threshold("trendPartials")} are needed to tell one that is damped from the rest. Strike at another place on the rim, let it ring out, and record in a quieter place.`,
+        `The decay of ${countWords(losses.votes, "partial")} is known well enough, and at least ${threshold("trendPartials")} are needed to tell one that is damped from the rest. Strike at another place on the rim, let it ring out, and record in a quieter place.`,
         evidence,
       );
     }

@@ -1,6 +1,11 @@
-import type { Evidence, StrikeInfo } from "../measurement/index.ts";
+import type { Evidence, RecordingInfo, StrikeInfo } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
+import { threshold } from "./thresholds.ts";
 import { countWords, listWords, sentence, shareWords } from "./words.ts";
+
+/** Whether two contacts may be one that the file smears. */
+const smears = (r: RecordingInfo | undefined) =>
+  r !== undefined && (r.lossy || r.sampleRateHz < threshold("lowRate"));
 
 const bounced = (s: StrikeInfo) => s.contactsS.length > 1;
 
@@ -20,8 +25,8 @@ export const strike = defineFinding({
   id: "strike",
   subject: "Strike",
   needs: ["strikes"],
-  uses: [],
-  assess({ strikes }) {
+  uses: ["recordings"],
+  assess({ strikes, recordings }) {
     // What was left out is another sound as likely as a strike.
     const used = strikes.filter((s) => s.leftOut === null);
     const rattling = used.filter((s) => s.rattle);
@@ -35,6 +40,8 @@ export const strike = defineFinding({
         evidence: [],
       };
     }
+    // A coder and a steep filter ring before and after a blow by themselves.
+    const smeared = double.every((s) => smears(recordings?.[s.recording]));
     const found = [
       ...(rattling.length > 0
         ? [`something rattles in ${shareWords(rattling.length, used.length, "strike")}`]
@@ -53,14 +60,24 @@ export const strike = defineFinding({
         : []),
       ...(double.length > 0
         ? [
+            ...(smeared
+              ? [
+                  "Lossy coding and a low sample rate smear a clean blow so that it looks like two; record WAV or FLAC at the recorder's usual rate to be sure.",
+                ]
+              : []),
             "Hold the rod loosely at its far end and draw it back at once; the measurement begins after the last contact, so fast partials are lost.",
           ]
         : []),
     ];
     const clean = used.some((s) => !bounced(s) && !s.rattle);
     return {
-      outcome: clean ? "note" : "attention",
-      title: rattling.length > 0 ? "Something rattles" : "The rod seems to have bounced",
+      outcome: clean || (rattling.length === 0 && smeared) ? "note" : "attention",
+      title:
+        rattling.length > 0
+          ? "Something rattles"
+          : smeared
+            ? "The rod bounced, or the file smears the blow"
+            : "The rod seems to have bounced",
       text: `${sentence(listWords(found))}. ${advice.join(" ")}`,
       evidence: strikes.flatMap((s, i) =>
         s.leftOut === null && (bounced(s) || s.rattle) ? [stretch(s, i)] : [],

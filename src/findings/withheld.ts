@@ -24,7 +24,8 @@ const openPartial = (p: TapPartial): TapPartial => ({
  */
 export function withholdDecays(measured: Measured): Measured {
   const { partials, curves, fit, sustain } = measured;
-  if (sharedBend(partials, curves.ringDowns, fit.glidePercent) === null) return measured;
+  if (sharedBend(partials, curves.ringDowns, fit.glidePercent, fit.startAfterContactS) === null)
+    return measured;
   return {
     ...measured,
     partials: partials.map(openPartial),

@@ -23,6 +23,16 @@ describe("clock", () => {
     expect(clock(tones((50 * 44.1) / 48, [1, 2])).outcome).toBe("good");
   });
 
+  test("clock of a low sample rate says where the file ends, and that converting it brings nothing back", () => {
+    const recordings = soundBell().recordings.map((r) => ({ ...r, sampleRateHz: 8000 }));
+    const finding = findingOf("clock", soundBell({ recordings }));
+    expect(finding.outcome).toBe("note");
+    expect(finding.title).toBe("Nothing above 4 kHz is in the file");
+    expect(finding.text).toContain("converting this file brings nothing back");
+    const wideband = recordings.map((r) => ({ ...r, sampleRateHz: 16000 }));
+    expect(findingOf("clock", soundBell({ recordings: wideband })).outcome).toBe("good");
+  });
+
   // 48,000 samples a second played at 44,100: every frequency times 44.1/48, by arithmetic.
   test.each([
     [50, 48 / 44.1, "low"],

@@ -7,12 +7,12 @@ import { findingOf } from "./support.ts";
 const COUNT = 5;
 
 /** Straight decays of 20 to 40 dB a second with a gain on top, as points every 10 ms over 2 s. */
-function bell(gainDb: (timeS: number, partial: number) => number) {
+function bell(gainDb: (timeS: number, partial: number) => number, modelBendDb = (_t: number) => 0) {
   const sound = soundBell();
   const partials = sound.partials.slice(0, COUNT).map((p) => ({ ...p, doublet: null }));
   const timeS = Array.from({ length: 200 }, (_, i) => 0.01 * i);
   const ringDowns = partials.map((_, partial): RingDownCurve => {
-    const modelDb = timeS.map((t) => -(20 + 5 * partial) * t);
+    const modelDb = timeS.map((t) => -(20 + 5 * partial) * t + modelBendDb(t));
     const levelDb = timeS.map((t, i) => modelDb[i]! + gainDb(t, partial));
     return { partial, timeS, levelDb, modelDb, noiseDb: -100 };
   });
@@ -43,6 +43,36 @@ describe("gain-control", () => {
     expect(findingOf("gain-control", held).outcome).toBe("attention");
     const glide = { ...held, fit: { ...held.fit, glidePercent: { value: 1, ci95: 0.1 } } };
     expect(findingOf("gain-control", glide).outcome).toBe("good");
+  });
+
+  test("gain-control of bends that the model has too, as those of beating lines, is good", () => {
+    expect(
+      findingOf(
+        "gain-control",
+        bell(() => 0, back),
+      ).outcome,
+    ).toBe("good");
+  });
+
+  test("gain-control does not look at what lies before the fit began", () => {
+    const held = bell(back);
+    // The gain is whole from 1 s on.
+    const late = { ...held, fit: { ...held.fit, startAfterContactS: 1 } };
+    expect(findingOf("gain-control", late).outcome).toBe("good");
+  });
+
+  test("gain-control does not hear partials that have a neighbour within 8 Hz or 8 linewidths", () => {
+    const held = bell(back);
+    const moved = held.partials.map((p, i) => ({
+      ...p,
+      frequencyHz: { ...p.frequencyHz, value: 1000 + 7 * i },
+      decayTimeS: { ...p.decayTimeS, value: 10 },
+    }));
+    expect(findingOf("gain-control", { ...held, partials: moved }).outcome).toBe("good");
+    const apart = moved.map((p, i) => ({ ...p, frequencyHz: { ...p.frequencyHz, value: 1000 + 9 * i } }));
+    expect(findingOf("gain-control", { ...held, partials: apart }).outcome).toBe("attention");
+    const damped = apart.map((p) => ({ ...p, decayTimeS: { ...p.decayTimeS, value: 1 } }));
+    expect(findingOf("gain-control", { ...held, partials: damped }).outcome).toBe("good");
   });
 
   test("withholdDecays opens every decay of a held level, and leaves frequencies and other bells alone", () => {

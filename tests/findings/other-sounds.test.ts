@@ -11,6 +11,13 @@ describe("other-sounds", () => {
     expect(findingOf("other-sounds", soundBell({ strikes: [free, free] })).outcome).toBe("good");
   });
 
+  test("other-sounds does not take the beginning of the recording for a sound, unless it is loud", () => {
+    const begins = { ...short, onsetS: 0.024, snrDb: 3 };
+    expect(findingOf("other-sounds", soundBell({ strikes: [begins, free] })).outcome).toBe("good");
+    const loud = { ...begins, snrDb: 20 };
+    expect(findingOf("other-sounds", soundBell({ strikes: [loud, free] })).outcome).toBe("note");
+  });
+
   test("other-sounds tells what was left out, when and why", () => {
     const finding = findingOf("other-sounds", soundBell({ strikes: [free, short, short] }));
     expect(finding.outcome).toBe("note");

@@ -118,6 +118,18 @@ describe("soundness", () => {
     expect(soundness(damped(10)).outcome).toBe("attention");
   });
 
+  test("soundness is not outvoted by damped partials that are split so far that each counts as two", () => {
+    // Three of eight are damped; with their twins two per cent higher they are six of eleven.
+    const split = SOUND_SPECS.flatMap((s, i) => {
+      if (i % 3 !== 1) return [s];
+      const bad = { ...s, lossFactor: s.lossFactor * 15 };
+      return [bad, { ...bad, name: null, frequencyHz: 1.02 * s.frequencyHz }];
+    });
+    const finding = soundness(sampleMeasurement(split));
+    expect(finding.outcome).toBe("attention");
+    expect(finding.title).toContain("partials that ring too short");
+  });
+
   test("soundness does not take a wide interval for a short ring", () => {
     // Ten times the loss, known to half of itself: ten less five reaches the limit of five times the trend.
     const wide = bell((s) =>

@@ -35,6 +35,17 @@ describe("strike", () => {
     expect(strike(bounced, { ...clean, leftOut: "invented" }).outcome).toBe("attention");
   });
 
+  test("strike of a blow that the file may have smeared is a note that says so, but a rattle stays one", () => {
+    const [recording] = soundBell().recordings;
+    for (const over of [{ lossy: true }, { sampleRateHz: 8000 }]) {
+      const smeared = { recordings: [{ ...recording!, ...over }] };
+      const finding = findingOf("strike", soundBell({ ...smeared, strikes: [bounced] }));
+      expect(finding.outcome).toBe("note");
+      expect(finding.title).toBe("The rod bounced, or the file smears the blow");
+      expect(findingOf("strike", soundBell({ ...smeared, strikes: [rattling] })).outcome).toBe("attention");
+    }
+  });
+
   test("strike with a rattle names the likely causes, a crack among them", () => {
     const finding = strike(clean, rattling, rattling);
     expect(finding.title).toBe("Something rattles");

@@ -187,7 +187,10 @@ export const BELL_SCENES: Scene[] = [
     source: "vowels: Peterson & Barney 1952 (from memory)",
     make: speech,
     says: "other-sounds",
-    isSaid: (said) => said("other-sounds")?.outcome === "note" || said("strike")?.outcome === "attention",
+    isSaid: (said) =>
+      said("other-sounds")?.outcome === "note" ||
+      /voice/.test(said("strike")?.text ?? "") ||
+      /several sounds/.test(said("free-decay")?.text ?? ""),
     mayAlarm: ["other-sounds", "strike", "free-decay"],
   },
   {

@@ -93,9 +93,9 @@ export const FILE_SCENES: Scene[] = [
     done: "low-passed at 3.6 kHz and every sixth sample of 48 kHz kept",
     source: "arithmetic",
     make: resampled,
-    says: "file",
-    isSaid: () => false,
-    mayAlarm: [],
+    says: "clock",
+    isSaid: (said) => /^Nothing above/.test(said("clock")?.title ?? ""),
+    mayAlarm: ["strike"],
   },
   {
     id: "mp3-128",
@@ -105,7 +105,7 @@ export const FILE_SCENES: Scene[] = [
     make: (random) => coded(random, 128),
     says: "coding",
     isSaid: (said) => said("coding")?.outcome === "note",
-    mayAlarm: ["coding"],
+    mayAlarm: ["strike"],
   },
   {
     id: "mp3-64",
@@ -115,6 +115,6 @@ export const FILE_SCENES: Scene[] = [
     make: (random) => coded(random, 64),
     says: "coding",
     isSaid: (said) => said("coding")?.outcome === "note",
-    mayAlarm: ["coding"],
+    mayAlarm: ["strike"],
   },
 ];

@@ -2,7 +2,7 @@ import { controlGain } from "../synthetic/artefacts.ts";
 import type { Random } from "../synthetic/index.ts";
 import { gate, suppressNoise } from "./recorder.ts";
 import type { AwkwardRecording, Scene } from "./scene.ts";
-import { addRecorderNoise, drawTake, toFile, truthOf } from "./take.ts";
+import { addRecorderNoise, drawTake, largest, toFile, truthOf } from "./take.ts";
 
 /** What the recorder does wrong. Levels are against the peak of the strike. */
 
@@ -23,8 +23,10 @@ function gainControl(random: Random): AwkwardRecording {
 
 function noiseGate(random: Random): AwkwardRecording {
   const take = addRecorderNoise(random, drawTake(random));
-  const closed = gate(take.signal, take.sampleRateHz, {
-    threshold: decibels(random.between(-35, -22)),
+  const { signal, sampleRateHz, onsetSample } = take;
+  const at = onsetSample + Math.round(random.between(1, 3) * sampleRateHz);
+  const closed = gate(signal, sampleRateHz, {
+    threshold: largest(signal.subarray(at, at + Math.round(0.05 * sampleRateHz))),
     floor: decibels(random.between(-60, -25)),
     holdS: random.between(0.03, 0.1),
     closeS: random.between(0.01, 0.08),
@@ -63,7 +65,7 @@ export const RECORDER_SCENES: Scene[] = [
   {
     id: "gate",
     title: "noise gate",
-    done: "22 to 35 dB under the peak the sound is turned down by 25 to 60 dB within 10 to 80 ms",
+    done: "1 to 3 s after the strike the sound, ring and noise, is turned down by 25 to 60 dB within 10 to 80 ms",
     source: "a peak follower and a switch; times common practice, no source",
     make: noiseGate,
     says: "cut-off",
