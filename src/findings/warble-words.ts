@@ -32,9 +32,10 @@ export function heardAs(partial: TapPartial, doublet: Doublet): "warble" | "roug
   return doublet.splitHz.value * partial.decayTimeS.value < 1 ? "uneven decay" : "warble";
 }
 
-/** Whether a listener will notice: strong enough, deep enough, and beating before it is gone. */
+/** Whether a listener will notice: surely a split, strong enough, deep enough, and beating before it is gone. */
 export function isAudibleWarble(partial: TapPartial, doublet: Doublet): boolean {
   return (
+    doublet.splitHz.value > doublet.splitHz.ci95 &&
     heardAs(partial, doublet) === "warble" &&
     doublet.beatDepthDb >= threshold("beatClearDepth") &&
     partial.levelDb.value >= threshold("prominentLevel")

@@ -29,6 +29,9 @@ const DAMPED_PEAKS = 0.6;
 const FEWEST_PEAKS = 2;
 /** Only bands 15 dB over the noise can tell. */
 const DAMPED_OVER_NOISE = 30;
+/** A beat comes out of its trough again: by 3 dB within a second, and 6 dB over the noise. A slower trough is too wide for a hand. */
+const AGAIN_WITHIN_S = 1;
+const RISES_BY = 2;
 const NOISE_ALONE = 4;
 /** Before the hand comes down the bend is sharpest; it is still within a fifth of that in the block where it does. */
 const STILL_SHARP = 0.8;
@@ -54,6 +57,16 @@ export function endOfRing(
   const seen = Math.min(toFrame, latest + framesIn(levels, 2 * LATE_S));
   const cut = cutOffFrame(levels, fromFrame, seen);
   return cut !== null && cut <= latest ? { frame: cut, endedBy: "cut off" } : ring;
+}
+
+/** Whether a band's level comes out of a trough between two places of `level`, which are whole rows of `bands` apart. */
+function risesAgain(level: Float64Array, bands: number, from: number, to: number, noise: number): boolean {
+  let lowest = level[from];
+  for (let p = from + bands; p <= to; p += bands) {
+    if (level[p] > RISES_BY * lowest && level[p] > NOISE_ALONE * noise) return true;
+    lowest = Math.min(lowest, level[p]);
+  }
+  return false;
 }
 
 function metNoise(levels: BandLevels, noise: Float64Array, fromFrame: number, toFrame: number): RingEnd {
@@ -91,6 +104,7 @@ function dampedFrame(
   const apart = framesIn(levels, DAMPED_WITHIN_S);
   const blocks = Math.floor((toFrame - fromFrame) / half);
   const gap = Math.max(1, Math.round(apart / half));
+  const seen = gap + Math.round(framesIn(levels, AGAIN_WITHIN_S) / half);
   if (blocks < 2 * gap + 2) return null;
   const level = new Float64Array(blocks * bands);
   const mean = new Float64Array(bands);
@@ -122,10 +136,12 @@ function dampedFrame(
       if (peak) toldPeaks++;
       const before = Math.max(1, lowest[p - gap * bands] / now);
       const usual = Math.max(before, Math.max(1, level[b] / now) ** (gap / i));
-      // What is left within 6 dB of the noise is the noise.
-      const left = comesBack[p + gap * bands];
-      const drop = now / (left < NOISE_ALONE * noise[b] ? noise[b] : left);
-      if (drop < DAMPED_BY * usual) continue;
+      const drop = now / Math.max(noise[b], comesBack[p + gap * bands]);
+      if (
+        drop < DAMPED_BY * usual ||
+        risesAgain(level, bands, p, Math.min(i + seen, blocks - 1) * bands + b, noise[b])
+      )
+        continue;
       dropped += now;
       if (peak) droppedPeaks++;
       bend += now * Math.log(drop / before);

@@ -40,6 +40,18 @@ describe("warble", () => {
     );
   });
 
+  test("warble of a split whose interval holds no split at all asks for no attention", () => {
+    const m = withNominal({ splitHz: 0.8 });
+    const unsure = {
+      ...m,
+      partials: m.partials.map((p) =>
+        p.doublet === null ? p : { ...p, doublet: { ...p.doublet, splitHz: { value: 0.8, ci95: 1.2 } } },
+      ),
+    };
+    expect(warble(m).outcome).toBe("attention");
+    expect(warble(unsure).outcome).toBe("note");
+  });
+
   test.each([
     // m = 4, so 2m = 8 (Perrin & Charnley's selection rule; K = 1 is no symmetry at all).
     [1, "can cause it, and so can the casting or the mounting"],

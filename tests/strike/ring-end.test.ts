@@ -38,6 +38,29 @@ describe("the end of a ring", () => {
     }
   });
 
+  it("findStrikes() sees a hand in a tenth at most of rings whose four partials all beat down to nothing alike", () => {
+    const random = makeRandom(5);
+    const decayRatePerS = decayRateOfT60(1);
+    let hands = 0;
+    for (let seed = 0; seed < 50; seed++) {
+      const x = new Float64Array(samplesOf(3.4));
+      const member = (frequencyHz: number, amplitude: number) => ({
+        frequencyHz,
+        decayRatePerS,
+        amplitude: Float64Array.of(amplitude),
+        phaseRad: Float64Array.of(random.between(-Math.PI, Math.PI)),
+      });
+      const pairs = [430, 1010, 2270, 4900].flatMap((centreHz) => {
+        const frequencyHz = centreHz * random.between(0.95, 1.05);
+        return [member(frequencyHz, 1), member(frequencyHz + 1.65, 1)];
+      });
+      addStrike(x, pairs, samplesOf(0.4));
+      const { strikes } = findStrikes(withNoise(x, samplesOf(0.4), 28, seed), RATE_HZ);
+      if (strikes[0]?.endedBy === "hand damping") hands++;
+    }
+    expect(hands).toBeLessThanOrEqual(5);
+  });
+
   it("findStrikes() ends a ring at the noise, later rather than earlier, and the quiet after it is quiet", () => {
     for (let seed = 0; seed < 6; seed++) {
       const x = new Float64Array(samplesOf(6));
