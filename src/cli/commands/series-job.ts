@@ -4,6 +4,7 @@ import type { Engine, NamedRecording } from "../engine.ts";
 import { EXIT, explainError } from "../exit.ts";
 import { fileSource } from "../file-source.ts";
 import { shownName } from "../inputs.ts";
+import { isSaved } from "../saved.ts";
 
 /** One pass of one bell to be measured: plain data, so that it can go to another thread. */
 export interface Job {
@@ -29,8 +30,6 @@ export interface JobResult {
 
 type JobEngine = Pick<Engine, "openRecording" | "measureTap">;
 
-const OPENING_BRACE = 0x7b;
-
 /** Measures what can be measured of a pass; a bad recording is told in the result and the others go on. Never throws. */
 export async function measureJob(job: Job, engine: JobEngine): Promise<JobResult> {
   const failed: JobFailure[] = [];
@@ -42,7 +41,7 @@ export async function measureJob(job: Job, engine: JobEngine): Promise<JobResult
   for (const [index, path] of job.paths.entries()) {
     try {
       const source = fileSource(path, path);
-      if (source.readAt(0, 1)[0] === OPENING_BRACE && job.paths.length === 1)
+      if (isSaved(source) && job.paths.length === 1)
         return { measurement: await saved(source.readAt(0, source.byteLength)), failed };
       inputs.push({ index, file: shownName(path), recording: await engine.openRecording(source) });
     } catch (error) {

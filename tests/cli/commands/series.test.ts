@@ -238,11 +238,11 @@ describe("series", () => {
     expect(readdirSync(cache).filter((name) => name.endsWith(".tmp"))).toEqual([".new.json.2.tmp"]);
   });
 
-  it("series takes a saved measurement where it takes a recording", async () => {
+  it("series takes a saved measurement where it takes a recording, blanks before it or not", async () => {
     const cwd = withSeries();
     const { engine, measured } = countingEngine();
     writeFileSync(join(cwd, "row.yaml"), SERIES.replace("second-0.wav", "second.json"));
-    writeFileSync(join(cwd, "second.json"), JSON.stringify(soundBell()));
+    writeFileSync(join(cwd, "second.json"), `\n ${JSON.stringify(soundBell())}`);
     expect((await ringwright(["series", "row.yaml", "--json", "out.json"], { cwd, engine })).status).toBe(0);
     expect(measured).toEqual(["first-0.wav", "first-1.wav+first-1b.wav"]);
     expect(saved(cwd).bells[1]!.passes[0]!.partials.length).toBeGreaterThan(3);
