@@ -1,3 +1,4 @@
+import { noiseAt } from "../spectrum/index.ts";
 import { misfitReach } from "./grow.ts";
 import type { Search } from "./search.ts";
 
@@ -48,6 +49,8 @@ export function detect(search: Search, pass: number): Detection[] {
   const misfitting = search.misfit > 0 ? search.lines.filter((l) => l.misfitting) : [];
   const passing = all.filter((d) => {
     let needed = threshold;
+    if (search.departure)
+      needed *= 1 + search.departure(2 * Math.PI * d.frequencyHz) * powerBefore(search, d);
     for (const l of misfitting) {
       const reach = misfitReach(l.alpha, l.omega);
       needed += (search.misfit * l.rho) / (1 + ((2 * Math.PI * d.frequencyHz - l.omega) / reach) ** 4);
@@ -61,6 +64,19 @@ export function detect(search: Search, pass: number): Detection[] {
     if (taken.length >= AT_A_TIME) break;
   }
   return taken;
+}
+
+/** Power over the noise, as of the detection, before any line was taken off. */
+function powerBefore(search: Search, { frequencyHz, level }: Detection): number {
+  const { size, re, im } = search.ladder[level];
+  const k = Math.round((frequencyHz * size) / search.sampleRateHz);
+  let power = 0;
+  for (let c = 0; c < re.length; c++) {
+    const a = 0.5 * re[c][k] - 0.25 * (re[c][k - 1] + re[c][k + 1]);
+    const b = 0.5 * im[c][k] - 0.25 * (im[c][k - 1] + im[c][k + 1]);
+    power += (a * a + b * b) / (0.375 * size * noiseAt(search.noise[level][c], frequencyHz));
+  }
+  return power;
 }
 
 /** Whether a weaker peak is more than the skirt of a stronger one. */

@@ -1,4 +1,5 @@
 import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
+import { glidingEstimate } from "./gliding-estimate.ts";
 import { quietNoise, type RingDown, searchOpener } from "./ring-down.ts";
 import { freeDecayStart } from "./start.ts";
 import { tieredEstimate } from "./tiers.ts";
@@ -19,6 +20,9 @@ export function estimateLines(ring: RingDown): LineEstimate {
   const fs = ring.sampleRateHz;
   const open = searchOpener(ring, noise);
   const probed = freeDecayStart((d) => open(ring.ringStartSample + Math.round(d * fs), PROBE_MISFIT));
-  const free = probed && freeEstimate(ring, probed, open);
-  return { ...(free ?? tieredEstimate(ring, open)), noiseFrom: from };
+  const free = () => probed && freeEstimate(ring, probed, open);
+  const atOnce = probed?.delayS === 0 ? free() : null;
+  const gliding = atOnce ?? glidingEstimate(ring, noise, open);
+  const later = gliding ?? (probed?.delayS === 0 ? null : free());
+  return { ...(later ?? tieredEstimate(ring, open)), noiseFrom: from };
 }

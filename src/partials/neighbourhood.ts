@@ -62,7 +62,8 @@ export function bandOf(search: Search, group: Line[]): Band {
     for (let i = 0; i < n; i++) {
       re[i] = step.re[c][bins[i]];
       im[i] = step.im[c][bins[i]];
-      weight[i] = 1 / Math.sqrt(step.size * noiseAt(noise, omega[i] / (2 * Math.PI)));
+      const left = search.departure ? search.departure(omega[i]) * (re[i] * re[i] + im[i] * im[i]) : 0;
+      weight[i] = 1 / Math.sqrt(step.size * noiseAt(noise, omega[i] / (2 * Math.PI)) + left);
     }
     for (const line of search.lines) {
       subtractLine(line, c, step.size, fs, stepRe, stepIm, 0, n, re, im, own.has(line));

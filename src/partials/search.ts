@@ -20,6 +20,11 @@ export interface Search {
   power: Float64Array;
   /** Square of the relative departure of real decays from exponentials; 0 trusts the model. */
   misfit: number;
+  /**
+   * The part of the energy of a bin at this angular frequency that is noise too: what is known to be left of lines that are no
+   * exponentials to the last digit. Null where they are.
+   */
+  departure: ((omega: number) => number) | null;
   /** Whether neighbourhoods may grow: on a real ring that departs from free decay growth only chases the departure. */
   growing: boolean;
   /** Growth stops when the fits have cost this much (FitScratch.work). */
@@ -44,6 +49,7 @@ export function newSearch(
     scratch: new FitScratch(),
     power: new Float64Array(0),
     misfit,
+    departure: null,
     growing: true,
     workLimit: 1e8,
   };

@@ -12,7 +12,7 @@ const START_DELAYS_S = [0, 0.05, 0.1, 0.2, 0.4];
 const PROBE_WORK = 4e6;
 
 /** A misfit energy under this part of the lines' (-35 dB) is that of free decays. */
-const FREE_DECAY_SHARE = 3e-4;
+export const FREE_DECAY_SHARE = 3e-4;
 
 /**
  * The part of the strongest neighbourhoods' energy that a few damped lines each cannot explain, median over them.

@@ -44,9 +44,9 @@ const QUOTES: [by: string, said: string, from: string, there: RegExp][] = [
   ["limits", "they held $1 % of the time", "method", /linewidths apart hold (\d+) % of the time/],
   [
     "limits",
-    "At $1 % a bias of a $2 of a linewidth",
+    "a $1 to a $2 of its partials are lost",
     "method",
-    /glides by ([\d.]+) % keeps a bias of about a (\w+) of a linewidth/,
+    /to and fro, is not taken off: a (\w+) to a (\w+) of the partials are lost/,
   ],
   ["limits", "0.2 cents in $1 %", "compare", /a common shift of 0\.2 cents in (\d+) %/],
   [

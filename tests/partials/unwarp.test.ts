@@ -1,0 +1,40 @@
+import { describe, expect, it } from "vitest";
+import { glideDelayS } from "../../src/partials/glide.ts";
+import { unwarped } from "../../src/partials/unwarp.ts";
+
+const FS = 8000;
+const ONSET = 400;
+const GLIDE = { amount: 0.005, timeConstantS: 0.2 };
+
+/** A tone that glides to `frequencyHz`, or does not. */
+function tone(frequencyHz: number, gliding: boolean): Float32Array {
+  return Float32Array.from({ length: 2 * FS }, (_, n) => {
+    const t = (n - ONSET) / FS;
+    return 0.5 * Math.cos(2 * Math.PI * frequencyHz * (t + (gliding ? glideDelayS(GLIDE, t) : 0)));
+  });
+}
+
+describe("unwarped", () => {
+  it.each([300, 1500, 3100])(
+    "unwarped(a tone gliding to %d Hz) is the steady tone to 80 dB",
+    (frequencyHz) => {
+      const ring = {
+        channels: [tone(frequencyHz, true)],
+        sampleRateHz: FS,
+        onsetSample: ONSET,
+        ringStartSample: ONSET,
+        endSample: 2 * FS,
+        bounced: false,
+        quiet: null,
+        noiseFloor: 0,
+      };
+      const [flat] = unwarped(ring, GLIDE).channels;
+      const steady = tone(frequencyHz, false);
+      // The last taps and the shift want sounds behind the end.
+      let worst = 0;
+      for (let n = 0; n < 2 * FS - 40; n++) worst = Math.max(worst, Math.abs(flat[n] - steady[n]));
+      expect(worst).toBeLessThan(0.5e-4);
+      expect(ring.channels[0]).toEqual(tone(frequencyHz, true));
+    },
+  );
+});
