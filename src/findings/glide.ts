@@ -25,7 +25,7 @@ export const glide = defineFinding({
       return {
         outcome: "good",
         title: "The pitch holds still",
-        text: "No change of frequency over the first half second stands out from its own uncertainty.",
+        text: "No change of frequency after the blow stands out from its own uncertainty.",
         evidence: [],
       };
     }
@@ -36,11 +36,11 @@ export const glide = defineFinding({
     return {
       outcome: heard ? "attention" : "note",
       title: `The pitch ${direction} after the blow`,
-      text: `Over the first half second the pitch ${direction} by ${amount}. A bell that swings, a recorder that moves, or a hard blow does this, and it widens every interval. Hang the bell so that it cannot swing, lay the recorder down, strike lighter, and measure again.`,
+      text: `After the blow the pitch ${direction} by ${amount} until it settles; the frequencies listed are the settled ones. A bell that swings, a recorder that moves, or a hard blow does this, and it widens every interval. Hang the bell so that it cannot swing, lay the recorder down, strike lighter, and measure again.`,
       evidence: [
         {
           kind: "number",
-          label: "Change of frequency over the first half second",
+          label: "Change of frequency after the blow",
           value: fit.glidePercent.value,
           ci95: fit.glidePercent.ci95,
           unit: "%",

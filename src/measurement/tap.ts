@@ -176,7 +176,7 @@ export interface FitReport {
   freeDecay: boolean;
   /** One sentence when freeDecay is false, or when a glide was seen. */
   note: string | null;
-  /** Relative frequency change over the first half second, when significant. */
+  /** Relative frequency change from the blow to the settled values, when significant; negative where the bell begins sharp. */
   glidePercent: Estimate | null;
   startAfterContactS: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";

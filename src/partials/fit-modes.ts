@@ -1,6 +1,7 @@
 import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { estimateLines } from "./estimate-lines.ts";
 import { LISTED_RHO } from "./free-estimate.ts";
+import type { MeasuredGlide } from "./glide.ts";
 import { labelLines } from "./label-lines.ts";
 import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
 import { quietNoise, type RingDown } from "./ring-down.ts";
@@ -15,6 +16,8 @@ export interface ModeFit {
   freeDecay: boolean;
   /** True: its early part departs from free decays; values then rest on what starts agree upon, with their scatter. */
   departs: boolean;
+  /** A glide that all frequencies share and that was taken off before, or null; the values are those it settles to. */
+  glide: MeasuredGlide | null;
   /** First sample that any of the values rests on. */
   startSample: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
@@ -72,6 +75,7 @@ export function fitModes(ring: RingDown): ModeFit {
     steady: labelled.steady.sort((a, b) => a.frequencyHz - b.frequencyHz),
     freeDecay: !tooMany && (!departs || modes.length >= FEWEST_DEPARTING),
     departs,
+    glide: estimate.glide,
     startSample:
       estimate.startSample + Math.round((delays.length ? Math.min(...delays) : 0) * ring.sampleRateHz),
     noiseFrom: estimate.noiseFrom,

@@ -1,6 +1,7 @@
 import { isPieceOf, smearedShare } from "./departures.ts";
 import { findLines, settleLines } from "./find-lines.ts";
 import { overForest } from "./forest.ts";
+import type { MeasuredGlide } from "./glide.ts";
 import type { Line } from "./line.ts";
 import { neighbourhoods } from "./neighbourhood.ts";
 import { refineStart } from "./refine-onset.ts";
@@ -21,6 +22,8 @@ export interface Estimated {
   search: Search | null;
   /** Lines that are none, where they make a forest. */
   junk: Line[];
+  /** The glide that was taken off the time axis, or null. */
+  glide: MeasuredGlide | null;
 }
 
 /** A line is listed when its matched-filter SNR is over this: below it even a perfect fit errs by more than its interval. */
@@ -79,7 +82,16 @@ export function freeEstimate(
   if (settled.length < SETTLED_SHARE * found) return null;
   const junk = junkOf(search.lines, settled);
   const outstanding = overForest(settled, junk, (l) => l.line);
-  return { lines: outstanding, startSample, freeDecay: true, tried: found, stopReason, search, junk };
+  return {
+    lines: outstanding,
+    startSample,
+    freeDecay: true,
+    tried: found,
+    stopReason,
+    search,
+    junk,
+    glide: null,
+  };
 }
 
 /** Lines that do not settle or are too weak to be listed, where they are many: stationary noise leaves hardly one. */

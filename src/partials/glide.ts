@@ -8,6 +8,12 @@ export interface Glide {
   timeConstantS: number;
 }
 
+/** A common glide as measured, with the standard deviations of both. */
+export interface MeasuredGlide extends Glide {
+  amountSd: number;
+  timeConstantSdS: number;
+}
+
 /** d(t), s. 0 before the contact. */
 export function glideDelayS({ amount, timeConstantS }: Glide, t: number): number {
   return t > 0 ? -amount * timeConstantS * Math.expm1(-t / timeConstantS) : 0;

@@ -2,7 +2,7 @@ import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { commonGlide, departureOf } from "./common-glide.ts";
 import type { GlideFit } from "./fit-glide.ts";
 import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
-import { glideShift } from "./glide.ts";
+import { glideShift, type MeasuredGlide } from "./glide.ts";
 import type { Line } from "./line.ts";
 import { type RingDown, type SearchOpener, searchOpener } from "./ring-down.ts";
 import type { StableLine } from "./stabilise.ts";
@@ -36,8 +36,14 @@ export function glidingEstimate(
   return {
     ...estimate,
     freeDecay: false,
+    glide: measured(found),
     lines: estimate.lines.map((l) => withGlideError(l, found, startS + l.delayS)),
   };
+}
+
+function measured({ glide, covariance: [aa, , tt] }: GlideFit): MeasuredGlide {
+  // The covariance is that of the logarithm of the time constant.
+  return { ...glide, amountSd: Math.sqrt(aa), timeConstantSdS: glide.timeConstantS * Math.sqrt(tt) };
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { Estimate } from "../measurement/index.ts";
+import { type Estimate, formatEstimate } from "../measurement/index.ts";
 import type { Mode, ModeFit, RingDown } from "../partials/index.ts";
 
 /** Early stretch in which a glide is looked for, s after the earliest usable sample. */
@@ -13,12 +13,24 @@ const STUDENT_95 = [4.303, 3.182, 2.776, 2.571, 2.447, 2.365];
 const CAUSES =
   "a room that answers, a bell or microphone that moves, a recorder's gain control or several sounds at once do that";
 
+/** Normal 95 % points. */
+const NORMAL_95 = 1.96;
+
 /** What to know where the ring is not a sum of free decays from the strike on, else null. */
 export function departureNote(fit: ModeFit): string | null {
   if (!fit.freeDecay) {
     return (
       `The ring is not a sum of free decays: ${CAUSES}. ` +
       "Listed are the strongest lines on which fits from different starts agree; their intervals hold the scatter between the starts."
+    );
+  }
+  if (fit.glide !== null) {
+    const { amount, amountSd, timeConstantS, timeConstantSdS } = fit.glide;
+    const percent = formatEstimate({ value: Math.abs(100 * amount), ci95: 100 * NORMAL_95 * amountSd }, "%");
+    const constant = formatEstimate({ value: timeConstantS, ci95: NORMAL_95 * timeConstantSdS }, "s");
+    return (
+      `All frequencies begin ${percent} ${amount > 0 ? "sharp" : "flat"} and settle with a time constant of ${constant}. ` +
+      "The partials are measured with this glide taken off; listed are the frequencies that they settle to, with its error in their intervals."
     );
   }
   if (!fit.departs) return null;
@@ -29,10 +41,14 @@ export function departureNote(fit: ModeFit): string | null {
 }
 
 /**
- * Relative change of frequency from the first fifth of a second to the settled values, per cent, over the strongest modes
- * that stand alone; null where it is not significant or fewer than three stand alone. Positive: the bell starts sharp.
+ * Relative change of frequency after the blow, per cent, up to the settled values; negative where the bell begins sharp. From the
+ * strike on where a common glide was fitted; else from the mean of the first fifth of a second, over the strongest modes that stand
+ * alone; null where that is not significant or fewer than three stand alone.
  */
 export function glideOf(ring: RingDown, fit: ModeFit): Estimate | null {
+  if (fit.glide !== null) {
+    return { value: -100 * fit.glide.amount, ci95: 100 * NORMAL_95 * fit.glide.amountSd };
+  }
   const from = ring.ringStartSample + Math.round(EARLY_S[0] * ring.sampleRateHz);
   const to = Math.min(ring.endSample, ring.ringStartSample + Math.round(EARLY_S[1] * ring.sampleRateHz));
   const alone = fit.modes
@@ -41,7 +57,7 @@ export function glideOf(ring: RingDown, fit: ModeFit): Estimate | null {
     .sort((a, b) => b.rho - a.rho)
     .slice(0, MOST_MODES);
   if (alone.length < FEWEST_MODES || to - from < 0.1 * ring.sampleRateHz) return null;
-  const shifts = alone.map((m) => (100 * earlyShiftHz(ring, m, from, to)) / m.frequencyHz);
+  const shifts = alone.map((m) => (-100 * earlyShiftHz(ring, m, from, to)) / m.frequencyHz);
   const n = shifts.length;
   const value = shifts.reduce((a, b) => a + b, 0) / n;
   const sd = Math.sqrt(shifts.reduce((s, v) => s + (v - value) ** 2, 0) / (n - 1));

@@ -43,10 +43,10 @@ describe("glideOf", () => {
   it("glideOf sees a glide of 0.3 % with its sign, within what the frequency passes through", () => {
     // From 0.02 s to 0.2 s the excess falls from 0.3 exp(-0.02/0.3) to 0.3 exp(-0.2/0.3) per cent: any mean lies between.
     const glide = glideOfBell(aloneModes(), 1, { amount: 0.003, timeConstantS: 0.3 });
-    expect(glide?.value).toBeGreaterThan(0.3 * Math.exp(-0.2 / 0.3));
-    expect(glide?.value).toBeLessThan(0.3 * Math.exp(-0.02 / 0.3));
+    expect(glide?.value).toBeLessThan(-0.3 * Math.exp(-0.2 / 0.3));
+    expect(glide?.value).toBeGreaterThan(-0.3 * Math.exp(-0.02 / 0.3));
     const flat = glideOfBell(aloneModes(), 1, { amount: -0.003, timeConstantS: 0.3 });
-    expect(flat?.value).toBeLessThan(-0.3 * Math.exp(-0.2 / 0.3));
+    expect(flat?.value).toBeGreaterThan(0.3 * Math.exp(-0.2 / 0.3));
   });
 
   it("glideOf sees none on steady bells, but for the one in twenty of a 95 % interval", () => {
@@ -60,6 +60,26 @@ describe("glideOf", () => {
     }
     // Binomial, 40 times 0.05: more than 6 come by chance less than once in a hundred.
     expect(seen).toBeLessThanOrEqual(6);
+  });
+});
+
+const SHARP = { amount: 0.003, amountSd: 1e-5, timeConstantS: 0.4, timeConstantSdS: 0.01 };
+
+describe("a glide that was taken off", () => {
+  it("glideOf gives a fitted glide as the change from the blow on, with its interval", () => {
+    const bell = struck(aloneModes(), 1, SHORT);
+    const glide = glideOf(ringOfBell(bell), fitOf([], { departs: true, glide: SHARP }));
+    expect(glide?.value).toBeCloseTo(-0.3, 12);
+    expect(glide?.ci95).toBeCloseTo(0.00196, 12);
+  });
+
+  it("departureNote says how far and how fast the pitch glides, and that the values are the settled ones", () => {
+    expect(departureNote(fitOf([], { departs: true, glide: SHARP }))).toBe(
+      "All frequencies begin 0.3000 \u00b1 0.0020 % sharp and settle with a time constant of 0.400 \u00b1 0.020 s. " +
+        "The partials are measured with this glide taken off; listed are the frequencies that they settle to, with its error in their intervals.",
+    );
+    const flat = departureNote(fitOf([], { departs: true, glide: { ...SHARP, amount: -0.003 } }));
+    expect(flat).toMatch(/^All frequencies begin 0\.3000 \u00b1 0\.0020 % flat/);
   });
 });
 

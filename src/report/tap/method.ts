@@ -24,7 +24,7 @@ function fitFacts({ fit }: TapMeasurement): Html {
     ["residual over degrees of freedom, median", plainNumber(fit.medianChi, 2)],
     ["lines tried, kept", `${fit.linesTried}, ${fit.linesKept}`],
     [
-      "frequency glide in the first half second",
+      "change of frequency after the blow",
       fit.glidePercent === null ? "none seen" : signedEstimateText(fit.glidePercent, "%"),
     ],
     ["search ended by", foreign(fit.stopReason)],
