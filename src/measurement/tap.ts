@@ -114,9 +114,9 @@ export interface Interference {
 export interface Combination {
   frequencyHz: number;
   levelDb: number;
-  /** Indices into `partials`; [i, i] for a second harmonic. */
-  of: [number, number];
-  /** "second harmonic of hum", "sum of hum and nominal" ... */
+  /** Indices into `partials`, two to four; [i, i] for a second harmonic. */
+  of: number[];
+  /** "second harmonic of hum", "sum of hum and nominal", "sum of hum, hum and prime" ... */
   text: string;
 }
 

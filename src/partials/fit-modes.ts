@@ -96,10 +96,7 @@ function ascending(
 ): { modes: Mode[]; combinations: CombinationLine[] } {
   const order = modes.map((_, i) => i).sort((a, b) => modes[a].frequencyHz - modes[b].frequencyHz);
   const place = new Map(order.map((from, to) => [from, to]));
-  const moved = combinations.map((c) => {
-    const of = c.of.map((i) => place.get(i)!).sort((a, b) => a - b);
-    return { ...c, of: [of[0], of[1]] as [number, number] };
-  });
+  const moved = combinations.map((c) => ({ ...c, of: c.of.map((i) => place.get(i)!).sort((a, b) => a - b) }));
   return {
     modes: order.map((i) => modes[i]),
     combinations: moved.sort((a, b) => a.frequencyHz - b.frequencyHz),

@@ -24,6 +24,10 @@ const COMBINATION_BELOW_DB = 25;
 /** ... and decays at about the sum of its parents' rates. */
 const COMBINATION_DECAY = [0.7, 2.2];
 const COMBINATION_PARENT_DB = 40;
+/** Distortion of the fourth order at the most; what is higher lies under any noise. */
+const MOST_PARENTS = 4;
+/** The members of a split partial lie within this part of their frequency. */
+const SPLIT = 0.012;
 
 /**
  * Sorts stable lines into modes of the bell, steady tones and other interference, and combinations. `floorDb`: lines this
@@ -38,20 +42,23 @@ export function labelLines(lines: Mode[], floorDb: number, recordS: number): Lab
     else steady.push({ frequencyHz: line.frequencyHz, amplitude: totalAmplitude(line), ...kind });
   }
   const top = Math.max(0, ...ringing.map(totalAmplitude));
-  const made = ringing.map((line) => parentsOf(line, ringing, top));
-  const isMode = ringing.map((line, i) => made[i] === null && above(line, top, floorDb));
-  const modes = ringing.filter((_, i) => isMode[i]);
+  // The louder first: a line is made of louder ones, and those may be made themselves.
+  const made = new Map<Mode, Mode[]>();
+  const own: Mode[] = [];
+  for (const line of [...ringing].sort((a, b) => totalAmplitude(b) - totalAmplitude(a))) {
+    const parents = parentsOf(line, [...own, ...made.keys()], own, top)?.flatMap((p) => made.get(p) ?? [p]);
+    if (parents && parents.length <= MOST_PARENTS) made.set(line, parents);
+    else own.push(line);
+  }
+  const modes = ringing.filter((line) => !made.has(line) && above(line, top, floorDb));
   const place = new Map(modes.map((m, i) => [m, i]));
   const combinations: CombinationLine[] = [];
-  ringing.forEach((line, i) => {
-    const parents = made[i]?.map((p) => place.get(p));
-    if (!parents || parents.some((p) => p === undefined)) return;
-    combinations.push({
-      frequencyHz: line.frequencyHz,
-      amplitude: totalAmplitude(line),
-      of: [Math.min(parents[0]!, parents[1]!), Math.max(parents[0]!, parents[1]!)],
-    });
-  });
+  for (const line of ringing) {
+    const of = made.get(line)?.map((p) => place.get(p));
+    if (!of || of.some((p) => p === undefined)) continue;
+    const ascending = of.map((p) => p!).sort((a, b) => a - b);
+    combinations.push({ frequencyHz: line.frequencyHz, amplitude: totalAmplitude(line), of: ascending });
+  }
   return { modes, steady, combinations };
 }
 
@@ -102,26 +109,32 @@ function combOf(line: Mode, all: Mode[]): string | null {
   return null;
 }
 
-/** The two (or twice the same) stronger lines whose sum this one is, or null. */
-function parentsOf(line: Mode, all: Mode[], top: number): [Mode, Mode] | null {
+/**
+ * The two (or twice the same) of the `louder` lines whose sum this one is, or null; null too where it decays more like a line
+ * of the bell's own within a doublet's reach than like the sum: then it is the other member of that partial.
+ */
+function parentsOf(line: Mode, louder: Mode[], bells: Mode[], top: number): [Mode, Mode] | null {
   const own = totalAmplitude(line);
-  const strong = all.filter(
-    (p) => p !== line && 20 * Math.log10(totalAmplitude(p) / top) > -COMBINATION_PARENT_DB - 20,
+  const strong = louder.filter(
+    (p) => own <= totalAmplitude(p) && 20 * Math.log10(totalAmplitude(p) / top) > -COMBINATION_PARENT_DB - 20,
   );
   for (let i = 0; i < strong.length; i++) {
     for (let j = i; j < strong.length; j++) {
       const [a, b] = [strong[i], strong[j]];
-      const louder = Math.max(totalAmplitude(a), totalAmplitude(b));
-      if (
-        20 * Math.log10(own / louder) > -COMBINATION_BELOW_DB ||
-        own > Math.min(totalAmplitude(a), totalAmplitude(b))
-      )
-        continue;
+      const loudest = Math.max(totalAmplitude(a), totalAmplitude(b));
+      if (20 * Math.log10(own / loudest) > -COMBINATION_BELOW_DB) continue;
       const sd = Math.hypot(line.frequencySdHz, a.frequencySdHz, i === j ? a.frequencySdHz : b.frequencySdHz);
       if (Math.abs(line.frequencyHz - a.frequencyHz - b.frequencyHz) > 3 * sd) continue;
-      const ratio = line.decayRatePerS / (a.decayRatePerS + b.decayRatePerS);
+      const sum = a.decayRatePerS + b.decayRatePerS;
+      const ratio = line.decayRatePerS / sum;
       const slack = 3 * (line.decayRateSdPerS / line.decayRatePerS);
-      if (ratio > COMBINATION_DECAY[0] - slack && ratio < COMBINATION_DECAY[1] + slack) return [a, b];
+      if (ratio <= COMBINATION_DECAY[0] - slack || ratio >= COMBINATION_DECAY[1] + slack) continue;
+      const unlike = (rate: number) => Math.abs(Math.log(line.decayRatePerS / rate));
+      const isMember = bells.some(
+        (m) =>
+          Math.abs(m.frequencyHz / line.frequencyHz - 1) < SPLIT && unlike(m.decayRatePerS) < unlike(sum),
+      );
+      if (!isMember) return [a, b];
     }
   }
   return null;

@@ -28,10 +28,10 @@ export interface SteadyLine {
   text: string;
 }
 
-/** A line that is made of others: f = f_i + f_j, from a microphone, a clipping stage or the air, not a mode. */
+/** A line that is made of others: f = f_i + f_j (+ f_k ...), from a microphone, a clipping stage or the air, not a mode. */
 export interface CombinationLine {
   frequencyHz: number;
   amplitude: number;
-  /** Indices into the modes. */
-  of: [number, number];
+  /** Indices into the modes, two or more, ascending; as often as a mode takes part. */
+  of: number[];
 }

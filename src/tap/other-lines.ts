@@ -2,6 +2,9 @@ import type { Combination, Interference, TapPartial } from "../measurement/index
 import { type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
 import type { Grouped } from "./group-partials.ts";
 
+/** By how many parents. */
+const HARMONICS = ["", "", "second", "third", "fourth"];
+
 /** What else was stable in the best strike: interference, and combinations with their parents' names. */
 export function otherLines(
   fit: ModeFit,
@@ -22,11 +25,10 @@ export function otherLines(
   for (const c of fit.combinations) {
     const parents = c.of.map(modeOf).sort((a, b) => a - b);
     if (parents[0] < 0) continue;
-    const of: [number, number] = [partialOf(parents[0]), partialOf(parents[1])];
-    const text =
-      parents[0] === parents[1]
-        ? `second harmonic of ${nameOf(parents[0])}`
-        : `sum of ${nameOf(parents[0])} and ${nameOf(parents[1])}`;
+    const of = parents.map(partialOf);
+    const text = parents.every((p) => p === parents[0])
+      ? `${HARMONICS[parents.length]} harmonic of ${nameOf(parents[0])}`
+      : `sum of ${parents.slice(0, -1).map(nameOf).join(", ")} and ${nameOf(parents.at(-1)!)}`;
     combinations.push({ frequencyHz: c.frequencyHz, levelDb: levelDb(c.amplitude), of, text });
   }
   const interference = fit.steady.map((s) => ({

@@ -110,6 +110,30 @@ describe("labelLines", () => {
     expect(modes).toEqual([HUM, PRIME, octave]);
   });
 
+  it("labelLines(a weak line at an octave, beside a partial that decays like it) is the other member of that partial", () => {
+    // Twice the prime by chance; the sum of its rates would be 2.8 /s.
+    const nominal = modeOf({ frequencyHz: 2079.8, decayRatePerS: 4.4, levelDb: -20 });
+    const member = modeOf({ frequencyHz: 2081.4, decayRatePerS: 4.2, levelDb: -40 });
+    expect(labelled([HUM, PRIME, nominal, member]).modes).toEqual([HUM, PRIME, nominal, member]);
+    // One that decays as distortion does is distortion all the same.
+    const second = { ...member, decayRatePerS: 2.8 };
+    expect(labelled([HUM, PRIME, nominal, second]).combinations.map((c) => c.of)).toEqual([[1, 1]]);
+  });
+
+  it("labelLines(a line made of a combination) is a combination of that one's parents", () => {
+    const second = modeOf({ frequencyHz: 1048.6, decayRatePerS: 1.4, levelDb: -40 });
+    const third = modeOf({ frequencyHz: 1572.9, decayRatePerS: 2.1, levelDb: -70 });
+    const fourth = modeOf({ frequencyHz: 2089.3, decayRatePerS: 2.8, levelDb: -72 });
+    const { modes, combinations } = labelled([HUM, PRIME, second, third, fourth]);
+    expect(modes).toEqual([HUM, PRIME]);
+    // 1048.6 + 1040.7 Hz: the second harmonic of the hum and the prime.
+    expect(combinations.map((c) => c.of)).toEqual([
+      [0, 0],
+      [0, 0, 0],
+      [0, 0, 1],
+    ]);
+  });
+
   it("labelLines(an octave whose frequency is hardly known) is not taken for one by its wide error alone", () => {
     const vague = modeOf({ frequencyHz: 2090, frequencySdHz: 0.5, decayRatePerS: 2.8, levelDb: -40 });
     expect(labelled([HUM, PRIME, vague]).modes.length).toBe(3);

@@ -36,6 +36,19 @@ describe("otherLines", () => {
     expect(sum.text).toBe("sum of hum and nominal");
   });
 
+  it("otherLines names what is made of three", () => {
+    const fit = fitOf([hum, nominal], {
+      combinations: [
+        { frequencyHz: 900, amplitude: 0.001, of: [0, 0, 0] },
+        { frequencyHz: 1800, amplitude: 0.001, of: [0, 0, 1] },
+      ],
+    });
+    expect(lines(fit, ["hum", "nominal"]).combinations.map(({ of, text }) => [of, text])).toEqual([
+      [[0, 0, 0], "third harmonic of hum"],
+      [[0, 0, 1], "sum of hum, hum and nominal"],
+    ]);
+  });
+
   it("otherLines gives the frequency of a parent without a name", () => {
     const fit = fitOf([hum, nominal], { combinations: [{ frequencyHz: 600, amplitude: 0.001, of: [0, 0] }] });
     expect(lines(fit, [null, "nominal"]).combinations[0].text).toBe(
