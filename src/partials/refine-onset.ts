@@ -42,7 +42,6 @@ export function refineStart(ring: RingDown, lines: Line[], startSample: number):
     }
   }
   const at = bestStart(gain, from, startSample);
-  if (at >= startSample) return at;
   const block = Math.round(BLOCK_S * fs);
   const usual = mean(residual, startSample - from, to - from);
   for (let n = startSample; n > at; n -= block) {

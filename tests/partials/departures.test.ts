@@ -40,6 +40,32 @@ describe("smearedShare", () => {
   });
 });
 
+describe("smearedShare, at its limits", () => {
+  const slow = lineOf({ frequencyHz: 800, alpha: 2 });
+
+  it("smearedShare leaves out neighbourhoods of which no line has rho 300, and members with rho 50 or less", () => {
+    const weak = (frequencyHz: number, alpha: number) => lineOf({ frequencyHz, alpha, rho: 250 });
+    expect(smearedShare([[weak(800, 2), weak(800.5, 6)]], 3)).toBe(0);
+    expect(smearedShare([[slow, lineOf({ frequencyHz: 800.5, alpha: 6, rho: 45 })]], 3)).toBe(0);
+    expect(smearedShare([[slow, lineOf({ frequencyHz: 800.5, alpha: 6, rho: 55 })]], 3)).toBe(1);
+  });
+
+  it("smearedShare(lines further than a linewidth and a half of the faster, or twelve times as fast) is 0", () => {
+    // 3 x 6 rad/s is 2.86 Hz.
+    expect(smearedShare([[slow, lineOf({ frequencyHz: 802.8, alpha: 6 })]], 3)).toBe(1);
+    expect(smearedShare([[slow, lineOf({ frequencyHz: 802.9, alpha: 6 })]], 3)).toBe(0);
+    expect(smearedShare([[slow, lineOf({ frequencyHz: 801, alpha: 23 })]], 3)).toBe(1);
+    expect(smearedShare([[slow, lineOf({ frequencyHz: 801, alpha: 25 })]], 3)).toBe(0);
+  });
+
+  it("smearedShare allows for the errors of the slower line too", () => {
+    // 1.6 (2 + 3 x 0.7) is 6.6.
+    const doubtful = { ...slow, sdAlpha: 0.7 };
+    expect(smearedShare([[doubtful, lineOf({ frequencyHz: 800.5, alpha: 6 })]], 3)).toBe(0);
+    expect(smearedShare([[doubtful, lineOf({ frequencyHz: 800.5, alpha: 7 })]], 3)).toBe(1);
+  });
+});
+
 describe("withoutDepartures", () => {
   const rhoOf = (l: { rho: number }) => l.rho;
   const same = <T>(l: T) => l;
@@ -76,5 +102,11 @@ describe("withoutSmear", () => {
     const twin = lineOf({ frequencyHz: 800.2, alpha: 2.1, rho: 1e4 });
     const smear = lineOf({ frequencyHz: 801, alpha: 6, rho: 1e4 });
     expect(withoutSmear([strong, twin, smear], same)).toEqual([strong, twin]);
+  });
+
+  it("withoutSmear drops a weaker line though it is the slower of the two", () => {
+    const strong = lineOf({ frequencyHz: 800, alpha: 6, rho: 1e5 });
+    const slower = lineOf({ frequencyHz: 801, alpha: 2, rho: 1e4 });
+    expect(withoutSmear([slower, strong], same)).toEqual([strong]);
   });
 });

@@ -130,6 +130,103 @@ describe("fitBand", () => {
     }
   });
 
+  /** A line in noise, its rho some 4e5. */
+  const noisy = () =>
+    bandOfPlan({
+      ...PLAN,
+      lines: [{ frequencyHz: 1000.1, alpha: 5, c: [[0.02, 0.01]] }],
+      random: makeRandom(3),
+    });
+
+  it("fitBand(a line in noise) converges to the same place from 60 starts, within 20 steps", () => {
+    const random = makeRandom(5);
+    const band = noisy();
+    const best = fitted(band, polesOfLines([{ frequencyHz: 1000.1, alpha: 5 }]));
+    for (let trial = 0; trial < 60; trial++) {
+      const frequencyHz = random.between(998, 1002.2);
+      const fit = fitted(band, polesOfLines([{ frequencyHz, alpha: random.logBetween(1, 30) }]));
+      expect(fit.stop).toBe("converged");
+      expect(fit.iterations).toBeLessThan(20);
+      // What a step would still gain is under five times the tolerance, 5e-3 nats.
+      expect(fit.rss - best.rss).toBeLessThan(5e-3);
+    }
+  });
+
+  it("fitBand(one step more) never leaves a larger residual, and spends work in proportion to its steps", () => {
+    const random = makeRandom(6);
+    const band = bandOfPlan({ ...PLAN, lines: LINES, random });
+    for (let trial = 0; trial < 20; trial++) {
+      const start = polesOfLines(
+        Array.from({ length: 2 }, () => ({
+          frequencyHz: random.between(990, 1010),
+          alpha: random.logBetween(0.5, 50),
+        })),
+      );
+      let last = Number.POSITIVE_INFINITY;
+      for (let steps = 1; steps <= 12; steps++) {
+        const { rss } = fitted(band, start, steps);
+        expect(rss).toBeLessThanOrEqual(last);
+        last = rss;
+      }
+    }
+  });
+
+  it.each([1, 2])(
+    "fitBand(%d channels, one step) counts bins times channels times columns squared",
+    (channels) => {
+      const lines = LINES.map((line): BandLine => ({ ...line, c: [line.c[0], line.c[0]] }));
+      const band = bandOfPlan({ ...PLAN, lines, channels, noise: [1e-6, 1e-6].slice(0, channels) });
+      const scratch = new FitScratch();
+      fitBand(band, START, boundsAround(START.alpha), scratch, 1);
+      expect(scratch.work).toBe(81 * channels * 3 ** 2);
+    },
+  );
+
+  it.each([
+    [985, 0.3],
+    [1000.1, 0.05],
+    [1005, 4],
+  ])(
+    "fitBand(%d Hz, %d /s, one step) changes the decay rate by 0.6 of itself and 0.05 /s at the most",
+    (hz, alpha) => {
+      const fit = fitted(noisy(), polesOfLines([{ frequencyHz: hz, alpha }]), 1);
+      // The first step would go further: the cap itself is reached.
+      expect(fit.poles.alpha[0] - alpha).toBeCloseTo(0.6 * alpha + 0.05, 9);
+    },
+  );
+
+  it("fitBand(poles that coincide) has no step, spends nothing and says so", () => {
+    const scratch = new FitScratch();
+    const twice = polesOfLines([
+      { frequencyHz: 1000.6, alpha: 4 },
+      { frequencyHz: 1000.6, alpha: 4 },
+    ]);
+    const fit = fitBand(noisy(), twice, boundsAround(twice.alpha), scratch);
+    expect(fit.stop).toBe("no step lowers the residual");
+    expect(fit.poles).toEqual(twice);
+    expect(scratch.work).toBe(0);
+  });
+
+  it("fitBand(scratch that has served a smaller fit) finds what a fresh one does", () => {
+    const scratch = new FitScratch();
+    fitBand(exact(), polesOfLines([LINES[0]]), boundsAround(Float64Array.of(4)), scratch);
+    const fit = fitBand(exact(), START, boundsAround(START.alpha), scratch);
+    expect(fit.poles).toEqual(fitted(exact()).poles);
+  });
+
+  it("fitBand(a line slower than the bounds, one below the first bin) ends there and counts it", () => {
+    const slow = fitted(
+      bandOfPlan({ ...PLAN, lines: [{ frequencyHz: 1001, alpha: 0.3, c: [[0.01, 0]] }] }),
+      polesOfLines([{ frequencyHz: 1001, alpha: 10 }]),
+    );
+    expect(slow.poles.alpha[0]).toBe(10 / 8);
+    expect(slow.boundsHit).toBe(1);
+    const band = bandOfPlan({ ...PLAN, lines: [{ frequencyHz: 976, alpha: 4, c: [[0.3, 0]] }] });
+    const low = fitted(band, polesOfLines([{ frequencyHz: 985, alpha: 4 }]));
+    expect(low.poles.omega[0]).toBe(band.omega[0]);
+    expect(low.boundsHit).toBe(1);
+  });
+
   it("fitBand leaves its start as it was", () => {
     const start = polesOfLines([{ frequencyHz: 999, alpha: 3 }]);
     fitted(exact(), start);

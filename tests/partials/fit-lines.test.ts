@@ -1,9 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { fitNeighbourhood, polesOf, splitThreshold } from "../../src/partials/fit-lines.ts";
+import type { Band } from "../../src/partials/band.ts";
+import { boundsAround, fitBand } from "../../src/partials/fit-band.ts";
+import { fitNeighbourhood, polesOf, splitThreshold, store } from "../../src/partials/fit-lines.ts";
 import { candidateLine, type Line } from "../../src/partials/line.ts";
+import { bandOf } from "../../src/partials/neighbourhood.ts";
+import { searchOpener } from "../../src/partials/ring-down.ts";
 import { newSearch, type Search } from "../../src/partials/search.ts";
 import { lineOf } from "./lines.ts";
-import { openerOf, RING_RATE_HZ, type RingLine, rhoOf, ringDownOf } from "./rings.ts";
+import { knownNoise, openerOf, RING_RATE_HZ, type RingLine, rhoOf, ringDownOf } from "./rings.ts";
 
 const ONE: RingLine = { frequencyHz: 1000.3, alpha: 4, amplitude: 0.002 };
 /** Three linewidths apart, for which one line cannot stand. */
@@ -126,5 +130,134 @@ describe("fitNeighbourhood", () => {
     fitNeighbourhood(search, [own], false);
     expect(known).toEqual(before);
     expectLine(own, ONE);
+  });
+
+  it("fitNeighbourhood(two channels) has amplitude and phase of either, and their strength together", () => {
+    // The same line: 0.002 at phase 0.7, 0.001 at phase -2.
+    const parts = [
+      [0.002, 0.7],
+      [0.001, -2],
+    ];
+    const rings = parts.map(([amplitude, phase], c) =>
+      ringDownOf([], 30 + c, 3, (x) => {
+        for (let n = 0; n < x.length; n++) {
+          const t = n / RING_RATE_HZ;
+          x[n] += amplitude * Math.exp(-4 * t) * Math.cos(2 * Math.PI * 1000.3 * t + phase);
+        }
+      }),
+    );
+    const ring = { ...rings[0], channels: rings.map((r) => r.channels[0]) };
+    const search = searchOpener(ring, [knownNoise(), knownNoise()])(0, 0)!;
+    const line = candidateLine(6, 2 * Math.PI * 1001, 2);
+    search.lines = [line];
+    fitNeighbourhood(search, [line], false);
+    parts.forEach(([amplitude, phase], c) => {
+      // The standard deviation is that of the stronger channel; of half the amplitude it is twice that part.
+      const within = (5 * line.sdLogAmplitude * parts[0][0]) / 2;
+      expect(Math.abs(line.cRe[c] - (amplitude / 2) * Math.cos(phase))).toBeLessThan(within);
+      expect(Math.abs(line.cIm[c] - (amplitude / 2) * Math.sin(phase))).toBeLessThan(within);
+    });
+    const rho = parts.reduce((sum, [amplitude]) => sum + rhoOf({ ...ONE, amplitude }), 0);
+    expect(Math.abs(line.rho / rho - 1)).toBeLessThan(
+      5 * Math.hypot(2 / Math.sqrt(2 * rho), 1 / Math.sqrt(rho)),
+    );
+  });
+
+  it.each([
+    ["one of two was misfitting and it may not grow", [true, false], false, true],
+    ["neither was, and it may not grow", [false, false], false, false],
+    ["one of two was, and it may grow and need not", [true, false], true, false],
+    ["both were, and it may grow", [true, true], true, true],
+  ])("fitNeighbourhood(two lines), when %s: misfitting %j, grow %s, gives %s", (_, before, grow, after) => {
+    const lines = TWO.map((line, i) => ({
+      ...candidate(line.frequencyHz, line.alpha),
+      misfitting: (before as boolean[])[i],
+    }));
+    const { group } = fitted(TWO, lines, grow as boolean);
+    expect(group.map((line) => line.misfitting)).toEqual([after, after]);
+  });
+
+  it("fitNeighbourhood grows by three lines at a time at the most", () => {
+    const six = Array.from({ length: 6 }, (_, i) => ({
+      frequencyHz: 1000 + 5 * i,
+      alpha: 4,
+      amplitude: 0.002,
+    }));
+    const { group } = fitted(six, [candidate(1012, 12)], true);
+    expect(group.length).toBeGreaterThan(1);
+    expect(group.length).toBeLessThanOrEqual(4);
+  });
+
+  it("fitNeighbourhood(eight lines) does not grow", () => {
+    const nine = Array.from({ length: 9 }, (_, i) => ({
+      frequencyHz: 1000 + 8 * i,
+      alpha: 4,
+      amplitude: 0.002,
+    }));
+    const eight = nine.slice(0, 8).map((line) => candidate(line.frequencyHz, line.alpha));
+    expect(fitted(nine, eight, true).group.length).toBe(8);
+  });
+
+  it("fitNeighbourhood(lines of known decay) does not try other rates for them", () => {
+    // From 0.3 /s a fit reaches 2.4 /s: only a candidate's rate is a guess.
+    const line = { ...candidate(1000.3, 0.3), cRe: Float64Array.of(1e-3) };
+    expect(fitted([ONE], [line], false).group[0].alpha).toBeCloseTo(2.4, 9);
+  });
+});
+
+describe("store", () => {
+  /** One line fitted, and the same stored with another residual and other lines. */
+  function stored(change: (band: Band, rss: number) => number, misfitting = false): Line {
+    const search = openerOf(ringDownOf([ONE], 7))(0, 0)!;
+    const line = candidate(1000.3, 4);
+    search.lines = [line];
+    const band = bandOf(search, [line]);
+    const fit = fitBand(band, polesOf([line]), boundsAround(Float64Array.of(4)), search.scratch);
+    store(search, [line], band, { ...fit, rss: change(band, fit.rss) }, misfitting);
+    return line;
+  }
+  /** Complex bins less a pole, a coefficient and a constant. */
+  const dof = (band: Band) => band.count - 3;
+
+  it("store widens every error by the root of chi, where that is over one", () => {
+    const plain = stored(dof);
+    const wide = stored((band) => 4 * dof(band));
+    const quiet = stored((band) => dof(band) / 4);
+    expect([plain.chi, wide.chi, quiet.chi]).toEqual([1, 4, 0.25]);
+    for (const key of ["sdOmega", "sdAlpha", "sdLogAmplitude"] as const) {
+      expect(wide[key] / plain[key]).toBeCloseTo(2, 9);
+      expect(quiet[key]).toBe(plain[key]);
+    }
+    expect(wide.covLogAmplitudeAlpha / plain.covLogAmplitudeAlpha).toBeCloseTo(4, 9);
+    // sd(ln A) = 1/sqrt(rho), cov(ln A, alpha) = alpha/rho: the inverse Fisher matrix of one damped line. Its constant and the skirts beyond
+    // ten linewidths cost up to a fifth.
+    expect(plain.sdLogAmplitude * Math.sqrt(plain.rho)).toBeGreaterThan(0.95);
+    expect(plain.sdLogAmplitude * Math.sqrt(plain.rho)).toBeLessThan(1.2);
+    expect((plain.covLogAmplitudeAlpha * plain.rho) / 4).toBeGreaterThan(0.9);
+    expect((plain.covLogAmplitudeAlpha * plain.rho) / 4).toBeLessThan(1.3);
+  });
+
+  it("store says of the line what it is told about its misfit", () => {
+    expect(stored(dof, true).misfitting).toBe(true);
+    expect(stored(dof, false).misfitting).toBe(false);
+  });
+
+  it("store(fewer poles than lines, more poles than lines) takes lines out of the search and adds them", () => {
+    const search = openerOf(ringDownOf(TWO, 9))(0, 0)!;
+    const bystander = candidate(2000, 3);
+    const group = TWO.map(({ frequencyHz, alpha }) => candidate(frequencyHz, alpha));
+    search.lines = [bystander, ...group];
+    const band = bandOf(search, group);
+    const [two, one] = [group, group.slice(0, 1)].map((lines) =>
+      fitBand(band, polesOf(lines), boundsAround(polesOf(lines).alpha), search.scratch),
+    );
+    const kept = group[0];
+    store(search, group, band, one, false);
+    expect(group).toEqual([kept]);
+    expect(search.lines).toEqual([bystander, kept]);
+    store(search, group, band, two, false);
+    expect(group.length).toBe(2);
+    expect(search.lines).toEqual([bystander, ...group]);
+    for (const [i, line] of TWO.entries()) expectLine(group[i], line);
   });
 });

@@ -33,5 +33,7 @@ describe("overForest", () => {
     // Each is within 10 dB of the one before it; the partial stands 14 dB over the last.
     const forest = [at(820, 150), at(840, 900), at(780, 4000)];
     expect(overForest([partial, ...forest], [at(790, 20)], same)).toEqual([partial]);
+    // The same in any order: the weakest is judged first.
+    expect(overForest([...forest.toReversed(), partial], [at(790, 20)], same)).toEqual([partial]);
   });
 });

@@ -31,6 +31,18 @@ describe("neighbourhoods", () => {
     const slow = lineOf({ frequencyHz: 1000, alpha: 1 });
     expect(groupsOf([slow, lineOf({ frequencyHz: 1005, alpha: 30 })])).toEqual([[1000, 1005]]);
     expect(groupsOf([slow, lineOf({ frequencyHz: 1005, alpha: 50 })])).toEqual([[1000], [1005]]);
+    // Forty times is the limit whatever the rate: 79 /s over 2 /s, 5 /s over 0.1 /s.
+    const pair = (a: number, b: number) => [
+      lineOf({ frequencyHz: 1000, alpha: a }),
+      lineOf({ frequencyHz: 1002, alpha: b }),
+    ];
+    expect(groupsOf(pair(2, 79)).length).toBe(1);
+    expect(groupsOf(pair(0.1, 5)).length).toBe(2);
+  });
+
+  it("neighbourhoods(two lines that hardly decay) joins them, whatever the ratio of their rates", () => {
+    const pair = [lineOf({ frequencyHz: 1000, alpha: 0.01 }), lineOf({ frequencyHz: 1001, alpha: 0.9 })];
+    expect(groupsOf(pair).length).toBe(1);
   });
 });
 
@@ -68,13 +80,59 @@ describe("bandOf", () => {
     expect(inside(1030)).toBe(false);
   });
 
-  it("bandOf(a slow line and a fast one) keeps to its limit of bins, the slow line's own among them", () => {
+  it("bandOf(a group in any order) has the bins of them all", () => {
+    const lines = [1060, 1000, 1003].map((frequencyHz) => lineOf({ frequencyHz, alpha: 1 }));
+    const search = searchOf([]);
+    const ascending = bandOf(search, [lines[1], lines[2], lines[0]]);
+    expect(bandOf(search, lines).bins).toEqual(ascending.bins);
+  });
+
+  it("bandOf(lines of different decay) takes the transform of the slowest", () => {
+    const group = [2, 20].map((alpha) => lineOf({ frequencyHz: 1000 + alpha, alpha }));
+    const search = searchOf([]);
+    expect(levelFor(search, 2)).not.toBe(levelFor(search, 20));
+    expect(bandOf(search, group).level).toBe(levelFor(search, 2));
+  });
+
+  it("bandOf(a line near either end of the spectrum) leaves out the constant and the highest bin, which have no image", () => {
+    const search = searchOf([]);
+    const [low, high] = [2, RATE_HZ / 2 - 2].map((frequencyHz) =>
+      bandOf(search, [lineOf({ frequencyHz, alpha: 2 })]),
+    );
+    expect(low.bins[0]).toBe(1);
+    expect(high.bins[high.count - 1]).toBe(high.size / 2 - 1);
+  });
+
+  it("bandOf(a line in coloured noise) is whitened by the noise at its own frequency", () => {
+    const line = lineOf({ frequencyHz: 1000, alpha: 5 });
+    const search = searchOf([]);
+    // A thousand times as much above 2 kHz.
+    for (const [noise] of search.noise) {
+      noise.variance = noise.centresHz.map((f) => (f < 2000 ? VARIANCE : 1000 * VARIANCE));
+    }
+    const { weight, size } = { ...bandOf(search, [line]).channels[0], size: bandOf(search, [line]).size };
+    for (const w of weight) expect(w * Math.sqrt(size * VARIANCE)).toBeCloseTo(1, 6);
+  });
+
+  it("bandOf(a slow line and a fast one) cuts their reach to its limit of bins and no further, the slow line's own among them", () => {
     const slow = lineOf({ frequencyHz: 3000, alpha: 2 });
-    const fast = lineOf({ frequencyHz: 3010, alpha: 79 });
-    const band = bandOf(searchOf([slow, fast]), [slow, fast]);
-    expect(band.count).toBeLessThanOrEqual(1600);
+    const fast = lineOf({ frequencyHz: 3010, alpha: 200 });
+    const band = bandOf(searchOf([]), [slow, fast]);
     const bin = RATE_HZ / band.size;
+    // Ten linewidths to either side would be 3820 bins of a third of a hertz.
+    expect((2 * 10 * 200) / Math.PI / bin).toBeGreaterThan(2 * 1600);
+    expect(band.count).toBeLessThanOrEqual(1600);
+    // Cut by steps of 0.6.
+    expect(band.count).toBeGreaterThan(0.6 * 1600);
     for (let k = -8; k <= 8; k++) expect(band.bins.includes(Math.round(3000 / bin) + k)).toBe(true);
+    expect((band.bins[0] + band.bins[band.count - 1]) / 2).toBeCloseTo(3010 / bin, -1);
+  });
+
+  it("bandOf(a hundred slow lines) keeps eight bins to either side of each, be they more than its limit", () => {
+    const group = Array.from({ length: 100 }, (_, i) => lineOf({ frequencyHz: 1000 + 50 * i, alpha: 0.05 }));
+    const { count } = bandOf(searchOf([]), group);
+    expect(count).toBeGreaterThanOrEqual(1700);
+    expect(count).toBeLessThanOrEqual(1900);
   });
 
   it("bandOf(a line among others) holds that line alone: the others and every image are taken off", () => {

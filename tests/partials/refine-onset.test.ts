@@ -13,9 +13,9 @@ const START = ONSET + Math.round(0.006 * RATE_HZ);
 /** Amplitudes and phases at the start of the fit; sines at the blow, as a body struck from rest. */
 const LINES = [
   [523, 1, 0.5],
-  [1250, 3, 0.3],
-  [2700, 8, 0.2],
-  [5100, 20, 0.1],
+  [1237, 3, 0.3],
+  [2713, 8, 0.2],
+  [5117, 20, 0.1],
 ].map(([frequencyHz, alpha, amplitude]): Line => {
   const t = (START - ONSET) / RATE_HZ;
   const level = (amplitude / 2) * Math.exp(-alpha * t);
@@ -28,11 +28,11 @@ const LINES = [
   });
 });
 
-function ringOf(noiseSd: number, seed: number): RingDown {
+function ringOf(noiseSd: number, seed: number, onset = ONSET): RingDown {
   const random = makeRandom(seed);
   const x = Float32Array.from({ length: ONSET + RATE_HZ }, () => noiseSd * random.normal());
   for (const line of LINES) {
-    for (let n = ONSET; n < x.length; n++) {
+    for (let n = onset; n < x.length; n++) {
       const t = (n - START) / RATE_HZ;
       const turn = line.omega * t;
       x[n] += 2 * Math.exp(-line.alpha * t) * (line.cRe[0] * Math.cos(turn) - line.cIm[0] * Math.sin(turn));
@@ -140,5 +140,46 @@ describe("refineStart", () => {
     const found = refineStart(cut, LINES, START - ONSET);
     expect(found).toBeGreaterThanOrEqual(0);
     expect(found).toBeLessThanOrEqual(1);
+  });
+
+  it("refineStart(a ring that began long before) goes back 20 ms and no further", () => {
+    const ring = ringOf(1e-5, 9, START - Math.round(0.03 * RATE_HZ));
+    expect(refineStart(ring, LINES, START)).toBe(START - Math.round(0.02 * RATE_HZ));
+  });
+
+  it("refineStart(a ring that is struck again 12 ms after the start) judges by what comes before that", () => {
+    const ring = ringOf(1e-4, 10);
+    const again = START + Math.round(0.012 * RATE_HZ);
+    for (let n = again; n < ring.endSample; n++) ring.channels[0][n] *= -2;
+    expect(Math.abs(refineStart(ring, LINES, START) - ONSET)).toBeLessThanOrEqual(1);
+  });
+
+  it("refineStart(more than forty lines) goes by the strongest, whatever their order", () => {
+    const faint = Array.from({ length: 40 }, (_, i) =>
+      lineOf({ frequencyHz: 6000 + 100 * i, alpha: 5, cRe: Float64Array.of(1e-7) }),
+    );
+    const found = refineStart(ringOf(1e-4, 11), [...faint, ...LINES], START);
+    expect(Math.abs(found - ONSET)).toBeLessThanOrEqual(1);
+  });
+
+  /** A ring with a buzz over the first 2 ms, whose power is `sd` squared in every sample. */
+  const buzzing = (noiseSd: number, sd: number): RingDown => {
+    const ring = ringOf(noiseSd, 12);
+    const length = Math.round(0.002 * RATE_HZ);
+    for (let n = 0; n < length; n++) ring.channels[0][ONSET + n] += n % 2 ? sd : -sd;
+    return ring;
+  };
+
+  it("refineStart(a click of more than four times the power of what is left after the start) stays behind it", () => {
+    const found = refineStart(buzzing(1e-3, 5e-3), LINES, START) - ONSET;
+    // 26 times in whole blocks of a millisecond; a block with 4 of its 44 samples in the buzz has 3.3 times.
+    expect(found).toBeGreaterThan(0.001 * RATE_HZ);
+    expect(found).toBeLessThan(0.003 * RATE_HZ);
+  });
+
+  it("refineStart(a click 60 dB under the ring) goes back over it, one 50 dB under it stops it", () => {
+    // The ring's power is half of the sum of the squared amplitudes, 0.195: 60 dB under it is a buzz of 4.4e-4.
+    expect(refineStart(buzzing(1e-6, 5e-5), LINES, START) - ONSET).toBeLessThanOrEqual(1);
+    expect(refineStart(buzzing(1e-6, 1.4e-3), LINES, START) - ONSET).toBeGreaterThan(0.001 * RATE_HZ);
   });
 });
