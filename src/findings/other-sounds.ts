@@ -27,7 +27,7 @@ export const otherSounds = defineFinding({
     return {
       outcome: "note",
       title: "Something else sounds, or strikes were left out",
-      text: `${countWords(others.length, "sound")} that set in suddenly ${others.length === 1 ? "was" : "were"} left out: strikes too soft, too short or unlike the others, or no strikes at all, as a voice, a step or a door. A ring ends for the measurement where the next sound begins. Be silent from a second before the strike until the bell has rung out.`,
+      text: `${countWords(others.length, "sound")} that set in suddenly ${others.length === 1 ? "was" : "were"} left out: strikes too soft, too short or unlike the others, or no strikes at all, as a voice, a step, a door, or a noise gate that opens again. A ring ends for the measurement where the next sound begins. Be silent from a second before the strike until the bell has rung out.`,
       evidence: others.map((s) => ({
         kind: "time" as const,
         label: `Left out: ${s.leftOut}`,

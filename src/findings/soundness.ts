@@ -3,6 +3,7 @@ import { type Assessment, defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses, type LossJudgement } from "./signs/loss.ts";
 import { missingPartials } from "./signs/missing.ts";
 import { farSplits, relativeSplit } from "./signs/split.ts";
+import { twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import {
   cell,
@@ -88,6 +89,13 @@ export const soundness = defineFinding({
       return notMeasurable(
         "Soundness cannot be judged",
         "The recording is not a sum of free decays, so how long each partial rings cannot be trusted. Follow the advice on the ring-down and record again.",
+        evidence,
+      );
+    }
+    if (twoRows(partials, expectedPartials ?? []) !== null) {
+      return notMeasurable(
+        "Soundness cannot be judged",
+        "Two bells seem to sound, so partials that lie side by side need not be of one casting. Strike one bell only, and record again.",
         evidence,
       );
     }

@@ -15,6 +15,7 @@ const HEAD = [
   "decay right or withheld",
   "invented a bell",
   "said",
+  "or hinted at",
   "wrongly said",
 ];
 
@@ -74,6 +75,7 @@ function rowOf(title: string, outcomes: Outcome[]): string[] {
     `${sum((o) => o.decayRight)}/${found}`,
     decimals(sum((o) => o.invented) / outcomes.length, 1),
     count((o) => o.isSaid),
+    count((o) => o.isHinted),
     count((o) => o.wrong.length > 0),
   ];
 }
@@ -83,5 +85,5 @@ function describe(o: Outcome): string {
   if (o.refused !== null) return `refused: ${o.refused}`;
   const counts = `strike ${o.strikeRight ? "right" : "wrong"}, found ${o.found}/${o.wanted}, frequency ${o.frequencyRight}, decay ${o.decayRight}, invented ${o.invented}`;
   const wrong = o.wrong.map(({ id, title }) => `${id} "${title}"`).join(", ");
-  return `${counts}, ${o.isSaid ? "said" : "NOT SAID"}${wrong && `, wrong: ${wrong}`}`;
+  return `${counts}, ${o.isSaid ? "said" : o.isHinted ? "hinted at" : "NOT SAID"}${wrong && `, wrong: ${wrong}`}`;
 }

@@ -6,6 +6,10 @@ import { readDocument } from "./markdown.ts";
 const lineEnds = /\s*\n\s*/g;
 const read = (name: string): string => readDocument(`docs/${name}.md`).replace(lineEnds, " ");
 
+/** How often the finding of a scene speaks, in the last table of awkward-recordings.md. */
+const saidOf = (scene: string): RegExp =>
+  new RegExp(`\\| ${scene} (?:\\| \\d+/\\d+ ){5}\\| \\d+\\.\\d \\| (\\d+)/(\\d+) \\|`);
+
 /** The document that quotes, what it says, the document it comes from, and what stands there. */
 const QUOTES: [by: string, said: string, from: string, there: RegExp][] = [
   ["limits", "$1 a recording in the test", "method", /\| gain control \| \S+ \| (\d+\.\d\d) \|/],
@@ -21,6 +25,16 @@ const QUOTES: [by: string, said: string, from: string, there: RegExp][] = [
     "$1 of $2 partials were missed and $3",
     "method",
     /\| 128 kb\/s \| (\d+)\/(\d+) \| (\d+\.\d)/,
+  ],
+  ["limits", "by turns was named in $1 of $2", "awkward-recordings", saidOf("noise gate")],
+  ["limits", "Of $2, $1 were named as another sound", "awkward-recordings", saidOf("speech over the ring")],
+  ["limits", "$1 of $2 invented ones were called suspect", "awkward-recordings", saidOf("a cracked bell")],
+  ["limits", "named it in $1 of $2 recordings", "awkward-recordings", saidOf("automatic gain")],
+  [
+    "limits",
+    "makes $1 false lines a recording",
+    "awkward-recordings",
+    /\| noise suppression by bands (?:\| \d+\/\d+ ){5}\| (\d+\.\d) \|/,
   ],
   [
     "limits",

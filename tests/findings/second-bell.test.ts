@@ -27,6 +27,12 @@ describe("second-bell", () => {
     expect(finding.text).toMatch(/250\.\d+ .*335\.\d+ /);
   });
 
+  test("soundness is not judged where two bells sound: lines side by side need not be of one casting", () => {
+    const both = soundBell({ partials: sorted(row(500), row(670)) });
+    expect(findingOf("soundness", both).outcome).toBe("not-measurable");
+    expect(findingOf("soundness", soundBell({ partials: row(500) })).outcome).not.toBe("not-measurable");
+  });
+
   test("second-bell of strikes that share few partials asks for attention", () => {
     const strikes = [sampleStrike(), sampleStrike({ onsetS: 4 })];
     const shared = row(500).map((p, i) => ({ ...p, strikeSpreadHz: i < 1 ? 0.01 : null }));

@@ -27,7 +27,7 @@ export function expectWhole(m: TapMeasurement) {
  * The values that should lie in their 95 % intervals: of `count` independent ones, more than this many outside come by
  * chance less than once in a hundred (binomial).
  */
-function mostOutside(count: number): number {
+export function mostOutside(count: number): number {
   let tail = 1;
   let term = 0.95 ** count;
   for (let k = 0; ; k++) {

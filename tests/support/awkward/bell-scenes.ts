@@ -187,10 +187,8 @@ export const BELL_SCENES: Scene[] = [
     source: "vowels: Peterson & Barney 1952 (from memory)",
     make: speech,
     says: "other-sounds",
-    isSaid: (said) =>
-      said("other-sounds")?.outcome === "note" ||
-      /voice/.test(said("strike")?.text ?? "") ||
-      /several sounds/.test(said("free-decay")?.text ?? ""),
+    isSaid: (said) => said("other-sounds")?.outcome === "note" || /voice/.test(said("strike")?.text ?? ""),
+    isHinted: (said) => /several sounds/.test(said("free-decay")?.text ?? ""),
     mayAlarm: ["other-sounds", "strike", "free-decay"],
   },
   {
@@ -201,7 +199,7 @@ export const BELL_SCENES: Scene[] = [
     make: wind,
     says: "noise",
     isSaid: (said) => /wind/.test(said("noise")?.text ?? ""),
-    mayAlarm: [],
+    mayAlarm: ["other-sounds"],
   },
   {
     id: "hand",

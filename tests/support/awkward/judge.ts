@@ -19,6 +19,8 @@ export interface Outcome {
   /** Listed, and no mode of the bell. */
   invented: number;
   isSaid: boolean;
+  /** It is said, or named among several causes. */
+  isHinted: boolean;
   /** Findings that ask for attention and should not. */
   wrong: { id: string; title: string }[];
 }
@@ -53,7 +55,7 @@ export function judge(scene: Scene, { recording, truth }: AwkwardRecording): Out
     measurement = measureTap([{ file: `${scene.id}.wav`, recording }], OPTIONS);
   } catch (error) {
     if (!(error instanceof Error) || error.name !== "NotMeasurableError") throw error;
-    return { refused: error.message, measurement: null, wanted, isSaid: false, ...nothing };
+    return { refused: error.message, measurement: null, wanted, isSaid: false, isHinted: false, ...nothing };
   }
   const lines = linesOf(measurement);
   const { matched, invented } = scoreBell(truth, bound, lines.map(estimateOf));
@@ -81,6 +83,7 @@ export function judge(scene: Scene, { recording, truth }: AwkwardRecording): Out
     }).length,
     invented: invented.length,
     isSaid: scene.isSaid(said),
+    isHinted: scene.isSaid(said) || scene.isHinted?.(said) === true,
     wrong: measurement.findings
       .filter(({ id, outcome }) => {
         if (OF_THE_BELL.includes(id) || scene.mayAlarm.includes(id) || scene.says === id) return false;

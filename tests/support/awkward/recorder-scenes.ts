@@ -1,7 +1,7 @@
 import { controlGain } from "../synthetic/artefacts.ts";
 import type { Random } from "../synthetic/index.ts";
 import { gate, suppressNoise } from "./recorder.ts";
-import type { AwkwardRecording, Scene } from "./scene.ts";
+import type { AwkwardRecording, Said, Scene } from "./scene.ts";
 import { addRecorderNoise, drawTake, largest, toFile, truthOf } from "./take.ts";
 
 /** What the recorder does wrong. Levels are against the peak of the strike. */
@@ -51,6 +51,9 @@ function clipped(random: Random): AwkwardRecording {
   return { recording, truth: truthOf(take, gain) };
 }
 
+/** The ring is said to depart from free decays, and the recorder to be one of the likely causes. */
+const namesTheRecorder = (said: Said): boolean => /automatic level/.test(said("free-decay")?.text ?? "");
+
 export const RECORDER_SCENES: Scene[] = [
   {
     id: "gain-control",
@@ -60,6 +63,7 @@ export const RECORDER_SCENES: Scene[] = [
     make: gainControl,
     says: "gain-control",
     isSaid: (said) => said("gain-control")?.outcome === "attention",
+    isHinted: namesTheRecorder,
     mayAlarm: ["free-decay"],
   },
   {
@@ -70,6 +74,7 @@ export const RECORDER_SCENES: Scene[] = [
     make: noiseGate,
     says: "cut-off",
     isSaid: (said) => said("cut-off")?.outcome === "attention",
+    isHinted: (said) => namesTheRecorder(said) || /noise gate/.test(said("other-sounds")?.text ?? ""),
     mayAlarm: [],
   },
   {
@@ -80,9 +85,8 @@ export const RECORDER_SCENES: Scene[] = [
     make: suppression,
     says: "free-decay",
     isSaid: (said) =>
-      ["cut-off", "gain-control", "free-decay"].some(
-        (id) => /noise reduction/.test(said(id)?.text ?? "") && said(id)?.outcome !== "good",
-      ),
+      said("cut-off")?.outcome === "attention" || said("gain-control")?.outcome === "attention",
+    isHinted: namesTheRecorder,
     mayAlarm: ["free-decay", "cut-off", "gain-control"],
   },
   {

@@ -23,6 +23,8 @@ export interface Scene {
   says: string;
   /** Whether what must be said is said. */
   isSaid(said: Said): boolean;
+  /** Whether it is at least named among several causes. */
+  isHinted?(said: Said): boolean;
   /** Findings that may ask for attention here because they are true of this scene, beside what is said. */
   mayAlarm: string[];
 }
