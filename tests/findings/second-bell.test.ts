@@ -27,6 +27,14 @@ describe("second-bell", () => {
     expect(finding.text).toMatch(/250\.\d+ .*335\.\d+ /);
   });
 
+  test("second-bell does not take the halves of partials that are split far for two bells", () => {
+    // As a crack splits them: by 2 %. A bell a semitone higher, 6 %, is another.
+    const split = soundBell({ partials: sorted(row(500), row(510)) });
+    expect(findingOf("second-bell", split).outcome).toBe("good");
+    const semitone = soundBell({ partials: sorted(row(500), row(530)) });
+    expect(findingOf("second-bell", semitone).outcome).toBe("attention");
+  });
+
   test("soundness is not judged where two bells sound: lines side by side need not be of one casting", () => {
     const both = soundBell({ partials: sorted(row(500), row(670)) });
     expect(findingOf("soundness", both).outcome).toBe("not-measurable");

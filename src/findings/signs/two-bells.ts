@@ -12,7 +12,8 @@ const HIGHEST_RATIO = 4.5;
 
 /**
  * Two rows of partials in one sound, each as the profile expects it of one bell, with no line in common; null where there
- * are none. The fuller row is taken out first, then the next is looked for in what is left.
+ * are none. The fuller row is taken out first, then the next is looked for in what is left; it must not be the other half of
+ * split partials.
  */
 export function twoRows(
   partials: readonly TapPartial[],
@@ -25,7 +26,16 @@ export function twoRows(
   if (first === null) return null;
   const rest = heard.filter((i) => !first.partials.includes(i));
   const second = fullestRow(partials, rest, low);
-  return second === null ? null : [first, second];
+  return second === null || areTwins(partials, first, second) ? null : [first, second];
+}
+
+/** Whether most of the second row lies beside the first, line by line: one bell whose partials are split far, as by a crack. */
+function areTwins(partials: readonly TapPartial[], first: Row, second: Row): boolean {
+  const hz = (i: number): number => partials[i]!.frequencyHz.value;
+  const beside = second.partials.filter((i) =>
+    first.partials.some((j) => Math.abs(hz(i) - hz(j)) < threshold("voteWithin") * hz(j)),
+  );
+  return 2 * beside.length > second.partials.length;
 }
 
 function fullestRow(
