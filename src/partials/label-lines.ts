@@ -10,6 +10,13 @@ export interface LabelledLines {
 const NO_DECAY_PER_S = 0.035;
 /** A tone that falls by more nepers than this over the record (10 dB) does decay, however badly its rate is known. */
 const STEADY_FALL = 1.15;
+/** A rate no better known than this many standard errors is none. */
+const RATE_ERRORS = 3;
+/**
+ * On a harmonic of the mains five: a recording with hum has some tens of tones, of which three errors would take one for a decay in
+ * every twentieth recording.
+ */
+const MAINS_RATE_ERRORS = 5;
 const MAINS_HZ = [50, 60];
 const MAINS_HARMONICS = 20;
 /** Mains drifts by a few parts in a thousand. */
@@ -72,12 +79,12 @@ function above(line: Mode, top: number, floorDb: number): boolean {
 
 function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, "kind" | "text"> | null {
   const { frequencyHz: f, decayRatePerS: alpha, decayRateSdPerS: sd } = line;
-  const doesNotDecay = alpha < NO_DECAY_PER_S || (alpha < 3 * sd && alpha * recordS < STEADY_FALL);
-  if (doesNotDecay) {
+  const mains = mainsHarmonic(f);
+  const errors = mains ? MAINS_RATE_ERRORS : RATE_ERRORS;
+  if (alpha < NO_DECAY_PER_S || (alpha < errors * sd && alpha * recordS < STEADY_FALL)) {
     // 1000 Hz is also the 20th harmonic of 50: two lines of the comb say which it is.
     const comb = combOf(line, all);
     if (comb) return { kind: "steady tone", text: comb };
-    const mains = mainsHarmonic(f);
     return mains
       ? { kind: "mains", text: mains }
       : { kind: "steady tone", text: "a tone that does not decay" };

@@ -43,6 +43,14 @@ describe("labelLines", () => {
     expect(labelled([onMains]).modes).toEqual([onMains]);
   });
 
+  it("labelLines(a slow line on a harmonic of the mains) decays where its rate is five errors from none, elsewhere where it is three", () => {
+    const slow = (frequencyHz: number, decayRateSdPerS: number) =>
+      modeOf({ frequencyHz, decayRatePerS: 0.2, decayRateSdPerS, levelDb: -30 });
+    expect(labelled([slow(300, 0.05), HUM]).steady.map((tone) => tone.kind)).toEqual(["mains"]);
+    expect(labelled([slow(300, 0.035), HUM]).modes.length).toBe(2);
+    expect(labelled([slow(330, 0.05), HUM]).modes.length).toBe(2);
+  });
+
   it("labelLines(two tones on multiples of 1 kHz) are an electrical comb; one alone is a steady tone", () => {
     const comb = labelled([steady(1000.1), steady(3000.2), steady(4321)]).steady;
     expect(comb.map((tone) => tone.text)).toEqual([
