@@ -91,11 +91,8 @@ async function run(
         trials: trialsOf(method, kind, effort.bells),
       }));
       const coded = await codedBells(effort.bells);
-      const note = typeof coded === "string" ? `\n${coded}` : "";
-      if (typeof coded !== "string") {
-        groups.push({ name: "128 kb/s", trials: coded.map((bell) => runTrial(method, bell)) });
-      }
-      return `Partials slower than 15 /s, a linewidth or more from a neighbour\n\n${disturbedTable(method, groups)}${note}`;
+      groups.push({ name: "128 kb/s", trials: coded.map((bell) => runTrial(method, bell)) });
+      return `Partials slower than 15 /s, a linewidth or more from a neighbour\n\n${disturbedTable(method, groups)}`;
     }
     case "sweep":
       return `RMSE over the bound, one thing changed at a time\n${sweepTable(method, effort.sweepBells)}`;
