@@ -13,7 +13,7 @@ export const coding = defineFinding({
       return {
         outcome: "good",
         title: "Stored without loss",
-        text: "The recording is stored without loss.",
+        text: "The file is stored without loss; whether its sound was coded with loss before, as by a messenger, cannot be seen.",
         evidence: [],
       };
     }

@@ -19,7 +19,7 @@ export const freeDecay = defineFinding({
     if (fit.freeDecay) {
       return {
         outcome: "good",
-        title: "The bell rings freely",
+        title: "The ring is a sum of free decays",
         text: "The ring-down is a sum of free decays, as the method assumes.",
         evidence: [chart],
       };

@@ -36,7 +36,7 @@ export const glide = defineFinding({
     return {
       outcome: heard ? "attention" : "note",
       title: `The pitch ${direction} after the blow`,
-      text: `After the blow the pitch ${direction} by ${amount} until it settles; the frequencies listed are the settled ones. A bell that swings, a recorder that moves, or a hard blow does this, and it widens every interval. Hang the bell so that it cannot swing, lay the recorder down, strike lighter, and measure again.`,
+      text: `After the blow the pitch ${direction} by ${amount} until it settles. A bell that swings, a recorder that moves, or a hard blow does this, and it widens every interval. Hang the bell so that it cannot swing, put the recorder on a stand, strike lighter, and measure again.`,
       evidence: [
         {
           kind: "number",

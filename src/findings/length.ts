@@ -23,7 +23,7 @@ export const length = defineFinding({
     if (fallenDb >= threshold("decayT30")) {
       return {
         outcome: "good",
-        title: "Long enough",
+        title: "Long enough for the strongest partial",
         text: `The longest ring follows ${partialWords(strongest)}, the strongest, over at least ${threshold("decayT30")} dB of its decay.`,
         evidence: [stretch],
       };

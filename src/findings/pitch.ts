@@ -1,5 +1,6 @@
 import type { StrikeNoteCandidate } from "../measurement/index.ts";
-import { defineFinding } from "./finding.ts";
+import { defineFinding, notMeasurable } from "./finding.ts";
+import { twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import { cell, inSentence, listWords, offsetWords } from "./words.ts";
 
@@ -12,8 +13,11 @@ export const pitch = defineFinding({
   id: "pitch",
   subject: "Strike note",
   needs: ["strikeNote"],
-  uses: [],
-  assess({ strikeNote }) {
+  uses: ["partials", "expectedPartials"],
+  assess({ strikeNote, partials, expectedPartials }) {
+    if (twoRows(partials, expectedPartials ?? []) !== null) {
+      return notMeasurable("Strike note", "Two bells seem to sound, and a mixture has no strike note.");
+    }
     const heaviest = Math.max(...strikeNote.candidates.map((c) => c.weight));
     const rivals = strikeNote.candidates.filter(
       (c) =>

@@ -48,7 +48,7 @@ export const secondBell = defineFinding({
     }
     return {
       outcome: "good",
-      title: "One bell",
+      title: "No second bell found",
       text: "The partials do not fall into two rows, and the strikes, where there are several, share theirs.",
       evidence: [],
     };

@@ -19,7 +19,7 @@ import {
 const OTHER_CAUSES =
   "A crack or a flaw in the metal can do this; so can a hand, a cord or a bench that touches the bell, a loose part, a pattern that is not round, or another partial that lies close by.";
 const NEXT_STEP =
-  "Hang the bell freely, strike it at three other places around the rim and measure again; if the same partials stand out every time, look for a crack, at the lip first, before more work goes into it.";
+  "Hang the bell freely, strike it at three places 25° apart round the rim and measure again; if it stands out every time, look for a crack, at the lip first, before more work goes into it.";
 
 function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): Evidence {
   const rows = partials.map((p, i) => {
@@ -125,7 +125,7 @@ export const soundness = defineFinding({
     return {
       outcome: "note",
       title: "No sign of a fault in what rings, but not every partial is there",
-      text: `${sentence(listWords(missing))} ${verb} not heard where the partials beside lead one to expect it. A strike at a still place of the partial or a pattern of another shape does that more often than a fault: strike at another place, a third of the way round, and measure again. ${clear}`,
+      text: `${sentence(listWords(missing))} ${verb} not heard where the partials beside lead one to expect it. A strike at a still place of the partial or a pattern of another shape does that more often than a fault: strike at another place, 25° further round (44 mm along a mouth of 200 mm), and measure again. ${clear}`,
       evidence,
     };
   },

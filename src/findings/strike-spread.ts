@@ -40,7 +40,7 @@ export const strikeSpread = defineFinding({
     if (used < 2 || widest === undefined) {
       return notMeasurable(
         "Agreement of the strikes",
-        "One strike cannot show how far strikes differ. Record three, each let to ring out, at different places around the rim.",
+        "One strike cannot show how far strikes differ. Record three, each let to ring out, at three places 25° apart round the rim.",
       );
     }
     const apart = widest.cents.value > threshold("pitchStep");

@@ -1,5 +1,6 @@
 import type { Estimate, TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
+import { twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import { cell, countWords, offsetWords, partialCell, partialWords, sureName } from "./words.ts";
 
@@ -22,8 +23,14 @@ export const tuning = defineFinding({
   id: "tuning",
   subject: "Tuning of the partials",
   needs: ["partials"],
-  uses: ["options"],
-  assess({ partials, options }) {
+  uses: ["options", "expectedPartials"],
+  assess({ partials, options, expectedPartials }) {
+    if (twoRows(partials, expectedPartials ?? []) !== null) {
+      return notMeasurable(
+        "Tuning of the partials",
+        "Two bells seem to sound, and which partial is whose cannot be told.",
+      );
+    }
     const placed = partials.filter(isPlaced);
     const compared = comparedPartials(partials);
     const tunable = tunablePartials(partials);
@@ -45,7 +52,10 @@ export const tuning = defineFinding({
       tunable.length === compared.length
         ? ""
         : ` Partials with ${meridians} nodal meridians or more follow the rim together and cannot be tuned one by one; they are only listed.`;
-    const others = `${countWords(tunable.length, "named partial")} besides the reference`;
+    const others =
+      tunable.length === compared.length
+        ? `${countWords(tunable.length, "named partial")} besides the reference`
+        : `${countWords(tunable.length, "partial")} that ${tunable.length === 1 ? "is" : "are"} tuned one by one`;
     return {
       outcome: tuned ? "good" : "note",
       title: tuned ? "The partials are in tune" : "The partials are not at their ideal ratios",

@@ -36,9 +36,9 @@ export function basebandOf(ring: RingDown, frequencyHz: number, noise: NoiseSpec
   const hop = Math.round(fs / (REACH * frequencyHz + REACH_HZ) / A_WINDOW);
   const length = A_WINDOW * hop;
   const available = Math.floor((endSample - ringStartSample - length) / hop) + 1;
+  if (available < FEWEST_VALUES) return null;
   let count = MOST_VALUES;
   while (count > available) count /= 2;
-  if (count < FEWEST_VALUES) return null;
   const omega = 2 * Math.PI * frequencyHz;
   const window = Float64Array.from(
     { length },

@@ -4,6 +4,7 @@ import type { GlideFit } from "./fit-glide.ts";
 import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
 import { glideShift, type MeasuredGlide } from "./glide.ts";
 import type { Line } from "./line.ts";
+import { quietTones, withoutTones } from "./quiet-tones.ts";
 import { type RingDown, type SearchOpener, searchOpener } from "./ring-down.ts";
 import type { StableLine } from "./stabilise.ts";
 import { freeDecayStart } from "./start.ts";
@@ -33,11 +34,13 @@ export function glidingEstimate(
   const estimate = probed && freeEstimate(flat, probed, openFlat);
   if (!estimate) return null;
   const startS = (estimate.startSample - ring.onsetSample) / fs;
+  const binHz = ring.quiet === null ? 0 : fs / (ring.quiet.endSample - ring.quiet.startSample);
+  const bells = withoutTones(estimate.lines, quietTones(ring, noise), found.glide, binHz);
   return {
     ...estimate,
     freeDecay: false,
     glide: measured(found),
-    lines: estimate.lines.map((l) => withGlideError(l, found, startS + l.delayS)),
+    lines: bells.map((l) => withGlideError(l, found, startS + l.delayS)),
   };
 }
 

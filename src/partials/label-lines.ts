@@ -130,7 +130,8 @@ function parentsOf(line: Mode, louder: Mode[], bells: Mode[], top: number): [Mod
       const [a, b] = [strong[i], strong[j]];
       const loudest = Math.max(totalAmplitude(a), totalAmplitude(b));
       if (20 * Math.log10(own / loudest) > -COMBINATION_BELOW_DB) continue;
-      const sd = Math.hypot(line.frequencySdHz, a.frequencySdHz, i === j ? a.frequencySdHz : b.frequencySdHz);
+      const parents = i === j ? 2 * a.frequencySdHz : Math.hypot(a.frequencySdHz, b.frequencySdHz);
+      const sd = Math.hypot(line.frequencySdHz, parents);
       if (Math.abs(line.frequencyHz - a.frequencyHz - b.frequencyHz) > 3 * sd) continue;
       const sum = a.decayRatePerS + b.decayRatePerS;
       const ratio = line.decayRatePerS / sum;

@@ -1,4 +1,4 @@
-import { detect } from "./detect.ts";
+import { type Detection, detect } from "./detect.ts";
 import { fitNeighbourhood } from "./fit-lines.ts";
 import { candidateLine, type Line } from "./line.ts";
 import { neighbourhoods } from "./neighbourhood.ts";
@@ -14,22 +14,48 @@ const PROBE_WORK = 4e6;
 /** A misfit energy under this part of the lines' (-35 dB) is that of free decays. */
 export const FREE_DECAY_SHARE = 3e-4;
 
+/** Neighbourhoods that are asked. */
+const PROBED = 6;
+
 /**
  * The part of the strongest neighbourhoods' energy that a few damped lines each cannot explain, median over them.
- * Near 0 for free decays; the room's answer, a moving bell, a bounce or a gain control leave 1e-3 and more.
+ * Near 0 for free decays; the room's answer, a moving bell, a bounce or a gain control leave 1e-3 and more. Where much is left,
+ * the lines beside those that were asked may be missing, whose skirts are no misfit: they are looked for, once.
  */
 export function misfitShare(search: Search): number {
-  const found = detect(search, 0).slice(0, 6);
-  const channels = search.ladder[0].re.length;
-  for (const d of found) {
-    const alpha = (3 * search.sampleRateHz) / search.ladder[d.level].size;
-    search.lines.push(candidateLine(alpha, 2 * Math.PI * d.frequencyHz, channels));
-  }
+  for (const d of detect(search, 0).slice(0, PROBED)) addDetected(search, d);
+  const probed = new Set(search.lines);
+  fitTwice(search);
+  const first = medianShare(search, probed);
+  if (first <= FREE_DECAY_SHARE) return first;
+  updateResidual(search, false);
+  const beside = detect(search, 0).filter((d) => liesBeside(search, d));
+  if (beside.length === 0) return first;
+  for (const d of beside) addDetected(search, d);
+  fitTwice(search);
+  return Math.min(first, medianShare(search, probed));
+}
+
+function addDetected(search: Search, { level, frequencyHz }: Detection): void {
+  const alpha = (3 * search.sampleRateHz) / search.ladder[level].size;
+  search.lines.push(candidateLine(alpha, 2 * Math.PI * frequencyHz, search.ladder[0].re.length));
+}
+
+function fitTwice(search: Search): void {
   for (const g of neighbourhoods(search)) fitNeighbourhood(search, g, false);
   for (const g of neighbourhoods(search)) fitNeighbourhood(search, g, true);
-  const shares: number[] = [];
-  for (const g of neighbourhoods(search)) shares.push(shareOf(g));
-  shares.sort((a, b) => a - b);
+}
+
+/** Outside the neighbourhood of a line, which growth looks through, and near enough for its skirt to be seen in the line's band. */
+function liesBeside(search: Search, { frequencyHz }: Detection): boolean {
+  const distances = search.lines.map((l) => Math.abs(2 * Math.PI * frequencyHz - l.omega) / l.alpha);
+  // In half linewidths: a neighbourhood reaches six linewidths, a band ten.
+  return distances.every((d) => d > 12) && distances.some((d) => d < 60);
+}
+
+function medianShare(search: Search, probed: Set<Line>): number {
+  const groups = neighbourhoods(search).filter((g) => g.some((l) => probed.has(l)));
+  const shares = groups.map(shareOf).sort((a, b) => a - b);
   return shares.length ? shares[shares.length >> 1] : 0;
 }
 

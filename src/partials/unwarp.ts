@@ -1,8 +1,8 @@
-import { type Glide, glideTimeS } from "./glide.ts";
+import { type Glide, glideDelayS, glideTimeS } from "./glide.ts";
 import type { RingDown } from "./ring-down.ts";
 
 /** Taps to either side, and places of the table between two samples. */
-const HALF_TAPS = 16;
+const HALF_TAPS = 32;
 const PHASES = 1024;
 /** Kaiser's window for side lobes 100 dB down: 0.1102 (100 - 8.7). */
 const BETA = 10.06;
@@ -11,7 +11,8 @@ let table: Float64Array | null = null;
 
 /**
  * The ring on the time axis on which a glide is none: y(u) = x(t), u = t + d(t). By a sinc under Kaiser's window (Kaiser 1974),
- * 32 taps, linear between 1024 tabulated phases: exact to 100 dB up to four fifths of half the sample rate.
+ * 64 taps, linear between 1024 tabulated phases: exact to 100 dB up to nine tenths of half the sample rate. The ring ends where its
+ * own end comes to lie.
  */
 export function unwarped(ring: RingDown, glide: Glide): RingDown {
   const { sampleRateHz: fs, onsetSample, endSample } = ring;
@@ -38,10 +39,12 @@ export function unwarped(ring: RingDown, glide: Glide): RingDown {
       channels[c][n] = sum;
     }
   }
-  return { ...ring, channels };
+  const lastS = (endSample - onsetSample) / fs;
+  const end = onsetSample + Math.floor((lastS + glideDelayS(glide, lastS)) * fs) - HALF_TAPS;
+  return { ...ring, channels, endSample: Math.min(endSample, end) };
 }
 
-/** Rows of 32 taps for phases 0 .. 1. */
+/** Rows of 64 taps for phases 0 .. 1. */
 function kernelTable(): Float64Array {
   if (table) return table;
   const width = 2 * HALF_TAPS;

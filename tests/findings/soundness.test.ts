@@ -103,7 +103,7 @@ describe("soundness", () => {
     );
     expect(finding.text).toMatch(/the nominal is split by 1\.39\d* \u00b1 0\.\d+ % of its frequency/);
     expect(finding.text).toContain("so can a hand, a cord or a bench");
-    expect(finding.text).toContain("Hang the bell freely, strike it at three other places");
+    expect(finding.text).toContain("Hang the bell freely, strike it at three places 25° apart");
     const names = columnOf(finding, "partial");
     const remarks = columnOf(finding, "remark");
     expect(remarks[names.indexOf("tierce")]).toBe("rings too short");

@@ -1,4 +1,5 @@
 import { parse } from "node:path";
+import type { Profile } from "../../bell/index.ts";
 import type { TapMeasurement, TapOptions } from "../../measurement/index.ts";
 import type { Context } from "../context.ts";
 import type { NamedRecording, Sound } from "../engine.ts";
@@ -90,7 +91,7 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
   const { paths, failures } = await expandInputs(args, cwd);
   checkResults(flags, paths, cwd);
   const profile = await loadProfile(flags.profile, context);
-  const options = tapOptions(flags, paths, profile.id);
+  const options = tapOptions(flags, paths, profile);
 
   let status: number = EXIT.measured;
   for (const failure of failures) status = worstStatus(status, await context.fail(failure));
@@ -150,10 +151,15 @@ function localTime(date: Date): string {
   return `${day} ${two(date.getHours())}:${two(date.getMinutes())}`;
 }
 
-/** @throws CliError where two pins name one partial */
-function tapOptions(flags: TapFlags, paths: string[], profile: string): TapOptions {
+/** @throws CliError where two pins name one partial, or one names none of the profile */
+function tapOptions(flags: TapFlags, paths: string[], { id, partials }: Profile): TapOptions {
   const pins = new Map<string, number>();
+  const known = partials.flatMap(({ name, alsoCalled }) => [name, ...alsoCalled]);
   for (const [name, frequencyHz] of flags.pin ?? []) {
+    if (!known.some((each) => each.toLowerCase() === name.trim().toLowerCase())) {
+      const names = partials.map((partial) => partial.name).join(", ");
+      throw new CliError(`--pin names "${name}", which is no partial of the profile ${id}; it has ${names}`);
+    }
     if (pins.has(name)) throw new CliError(`--pin names ${name} twice; keep one of them`);
     pins.set(name, frequencyHz);
   }
@@ -161,7 +167,7 @@ function tapOptions(flags: TapFlags, paths: string[], profile: string): TapOptio
   return {
     label: flags.label ?? (first === STDIN ? "standard input" : parse(first).name),
     a4Hz: flags.a4 ?? 440,
-    profile,
+    profile: id,
     ridges: flags.ridges ?? null,
     pins: Object.fromEntries(pins),
   };

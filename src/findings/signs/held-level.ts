@@ -15,9 +15,11 @@ export interface SharedBend {
 
 /** From one of the three times to the next, s. */
 const STEPS_S = [0.1, 0.2, 0.4];
-/** The curves are smoothed over windows that end before this, counted from the start of the fit. */
-const FIRST_S = 0.08;
 const SEEN_AGAIN = 0.5;
+/** A fit that begins this soon has nothing but the blow before it. */
+const JUST_AFTER_S = 0.05;
+/** From the start of the fit on, s. */
+const FIRST_S = 0.08;
 /**
  * A neighbour nearer than this bends the curve of a partial: two running means pass it at -26 dB and more up to twice their
  * width, which is four linewidths of the partial, 4 Hz at least.
@@ -47,7 +49,7 @@ export function sharedBend(
   let largest: SharedBend | null = null;
   for (const step of STEPS_S) {
     for (let t = startS + FIRST_S; t + 2 * step <= end; t += SEEN_AGAIN * step) {
-      const bends = alone.flatMap((c) => bendOf(c, t, step) ?? []);
+      const bends = alone.flatMap((c) => bendOf(c, t, step, startS) ?? []);
       const found = shared(bends, t + step);
       if (found !== null && Math.abs(found.bendDb) > Math.abs(largest?.bendDb ?? 0)) largest = found;
     }
@@ -65,7 +67,9 @@ function isAlone(partials: readonly TapPartial[], i: number): boolean {
 }
 
 /** Bend of the level over that of the model. */
-function bendOf(curve: RingDownCurve, fromS: number, stepS: number): number | null {
+function bendOf(curve: RingDownCurve, fromS: number, stepS: number, startS: number): number | null {
+  // The first time of a curve is half the window over which its points are smoothed: another blow, or clipping, reaches in so far.
+  if (startS > JUST_AFTER_S && fromS < startS + (curve.timeS[0] ?? 0)) return null;
   const least = curve.noiseDb + threshold("bendOverNoise");
   const times = [0, 1, 2].map((i) => fromS + i * stepS);
   const levels = times.map((t) => valueAt(curve.timeS, curve.levelDb, t));

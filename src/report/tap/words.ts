@@ -140,7 +140,7 @@ function deviationClause(m: TapMeasurement): string {
   const text = (estimate: Estimate) => signedEstimateText(noFiner(estimate, FINEST_CENTS), "cents");
   if (cents.length === 0) return "";
   if (cents.length === 1) return `; it lies ${text(cents[0]!)} from its ideal`;
-  return `; against their ideals they lie from ${text(cents[0]!)} to ${text(cents.at(-1)!)}`;
+  return `; those that are tuned one by one lie from ${text(cents[0]!)} to ${text(cents.at(-1)!)} against their ideals`;
 }
 
 /** The measurement in one sentence with what asks for attention, put together from its values alone. */
@@ -160,6 +160,9 @@ export function headline(m: TapMeasurement, subject: string, withCents: boolean)
   if (!m.fit.freeDecay) {
     const peaks = countOf(m.partials.length, "visible peak");
     return `${subject} does not ring as a sum of free decays; ${peaks} with wide intervals ${m.partials.length === 1 ? "is" : "are"} listed`;
+  }
+  if (m.findings.some(({ id, outcome }) => id === "second-bell" && outcome === "attention")) {
+    return `${subject} does not sound like one bell: ${countOf(m.partials.length, "partial")} are listed, but a mixture has no note and no tuning`;
   }
   const rings =
     m.sustain.t60S === null ? [] : [`falls by 60\u00a0dB in ${decayText(m.sustain.t60S, "s")} as a whole`];

@@ -189,12 +189,12 @@ describe("tap and its results", () => {
       "--pin",
       "hum=261.5",
       "--pin",
-      "a=b=2",
+      "prime=522",
     ];
     await ringwright(["tap", "-", ...full], { ...world });
     expect(engine.calls.map(({ options }) => options)).toMatchObject([
       { label: "standard input", a4Hz: 440, ridges: null, pins: {} },
-      { label: "<b>x</b>", a4Hz: 442.5, ridges: 12, pins: { hum: 261.5, "a=b": 2 } },
+      { label: "<b>x</b>", a4Hz: 442.5, ridges: 12, pins: { hum: 261.5, prime: 522 } },
     ]);
   });
 

@@ -49,8 +49,8 @@ describe("terminalSummary", () => {
     expect(terminalSummary(soundBell({ findings: [] }), { width: 80, colour: false })).toBe(
       `Invented sound bell sounds C5 -0.20 ± 0.20 cents (523.200 ± 0.060 Hz), falls by
 60 dB in 8.10 ± 0.30 s as a whole and shows 8 partials (7 named, 2 split in two
-or more); against their ideals they lie from -18.86 ± 0.10 cents to
-+9.05 ± 0.10 cents.
+or more); those that are tuned one by one lie from -18.86 ± 0.10 cents to
++9.05 ± 0.10 cents against their ideals.
 
 partial           Hz                  ratio  cents         T60 s          dB
 1 hum              261.2000 ±0.0010  0.5010   +3.32 ±0.10  44.31 ±0.89    -8

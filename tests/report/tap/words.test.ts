@@ -115,8 +115,8 @@ describe("summarySentence", () => {
   test("summarySentence(m) gives note, ring time, partials and the range of deviations, each with its interval", () => {
     expect(plain(summarySentence(soundBell({ findings: [] }), "This bell"))).toBe(
       "This bell sounds C5 -0.20 ± 0.20 cents (523.200 ± 0.060 Hz), falls by 60 dB in 8.10 ± 0.30 s as a whole and " +
-        "shows 8 partials (7 named, 2 split in two or more); against their ideals they lie from " +
-        "-18.86 ± 0.10 cents to +9.05 ± 0.10 cents.",
+        "shows 8 partials (7 named, 2 split in two or more); those that are tuned one by one lie from " +
+        "-18.86 ± 0.10 cents to +9.05 ± 0.10 cents against their ideals.",
     );
   });
 
