@@ -41,6 +41,13 @@ describe("second-bell", () => {
     expect(findingOf("soundness", soundBell({ partials: row(500) })).outcome).not.toBe("not-measurable");
   });
 
+  test("pitch and tuning are not judged where two bells sound: a mixture has neither", () => {
+    const both = soundBell({ partials: sorted(row(500), row(670)) });
+    expect(findingOf("pitch", both).outcome).toBe("not-measurable");
+    expect(findingOf("tuning", both).text).toContain("which partial is whose");
+    expect(findingOf("pitch", soundBell()).outcome).toBe("note");
+  });
+
   test("second-bell of strikes that share few partials asks for attention", () => {
     const strikes = [sampleStrike(), sampleStrike({ onsetS: 4 })];
     const shared = row(500).map((p, i) => ({ ...p, strikeSpreadHz: i < 1 ? 0.01 : null }));

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { basebandOf } from "../../src/partials/baseband.ts";
 import { commonGlide } from "../../src/partials/common-glide.ts";
 import { glideDelayS } from "../../src/partials/glide.ts";
 import { glidingEstimate } from "../../src/partials/gliding-estimate.ts";
@@ -15,6 +16,14 @@ const LINES: RingLine[] = [
   { frequencyHz: 1600, alpha: 3, amplitude: 0.1 },
   { frequencyHz: 2700, alpha: 20, amplitude: 0.1 },
 ];
+
+describe("basebandOf", () => {
+  it.each([0.03, 0.055, 0.2])("basebandOf(a ring of %d s) ends, without a baseband", (lengthS) => {
+    const ring = ringDownOf([], 1, 1);
+    const endSample = ring.ringStartSample + Math.round(lengthS * RING_RATE_HZ);
+    expect(basebandOf({ ...ring, endSample }, 400, [knownNoise()])).toBeNull();
+  });
+});
 
 /** A ring whose phases run on the time t + d(t). */
 function movedRing(delayS: (t: number) => number, seed: number): RingDown {

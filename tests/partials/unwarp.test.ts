@@ -15,7 +15,7 @@ function tone(frequencyHz: number, gliding: boolean): Float32Array {
 }
 
 describe("unwarped", () => {
-  it.each([300, 1500, 3100])(
+  it.each([300, 1500, 3100, 3400])(
     "unwarped(a tone gliding to %d Hz) is the steady tone to 80 dB",
     (frequencyHz) => {
       const ring = {
@@ -32,9 +32,32 @@ describe("unwarped", () => {
       const steady = tone(frequencyHz, false);
       // The last taps and the shift want sounds behind the end.
       let worst = 0;
-      for (let n = 0; n < 2 * FS - 40; n++) worst = Math.max(worst, Math.abs(flat[n] - steady[n]));
+      for (let n = 0; n < 2 * FS - 80; n++) worst = Math.max(worst, Math.abs(flat[n] - steady[n]));
       expect(worst).toBeLessThan(0.5e-4);
       expect(ring.channels[0]).toEqual(tone(frequencyHz, true));
+    },
+  );
+
+  it.each([0.005, -0.005])(
+    "unwarped(a glide of %d) ends where the end of the ring comes to lie",
+    (amount) => {
+      const glide = { amount, timeConstantS: 0.2 };
+      const endSample = 2 * FS;
+      const ring = {
+        channels: [tone(300, false)],
+        sampleRateHz: FS,
+        onsetSample: ONSET,
+        ringStartSample: ONSET,
+        endSample,
+        bounced: false,
+        quiet: null,
+        noiseFloor: 0,
+      };
+      const flat = unwarped(ring, glide);
+      const lastS = (endSample - ONSET) / FS;
+      const end = ONSET + (lastS + glideDelayS(glide, lastS)) * FS;
+      expect(flat.endSample).toBeLessThanOrEqual(Math.min(endSample, end));
+      expect(flat.endSample).toBeGreaterThan(Math.min(endSample, end) - 40);
     },
   );
 });

@@ -175,6 +175,17 @@ describe("tap and its results", () => {
     expect(outcome).toEqual({ status: 0, stdout: "", stderr: "" });
   });
 
+  it("tap refuses a pin that names no partial of the profile, before it measures", async () => {
+    const engine = fakeEngine();
+    const { status, stderr } = await ringwright(["tap", "-", "--pin", "nominl=1000"], {
+      stdin: "sound",
+      engine,
+    });
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/--pin names "nominl", which is no partial of the profile [\w-]+; it has hum, /);
+    expect(engine.calls).toEqual([]);
+  });
+
   it("tap hands its options on, with defaults for the rest", async () => {
     const engine = fakeEngine();
     const world = { stdin: "sound", engine };

@@ -3,6 +3,7 @@ import type { Doublet, Finding, FindingOutcome } from "../../../src/measurement/
 import {
   beatText,
   bellLabel,
+  headline,
   judgedFindings,
   notFound,
   notMeasurable,
@@ -96,6 +97,15 @@ describe("beatText", () => {
 
   test("beatText(cluster) gives the width only: three members beat in no single period", () => {
     expect(plain(beatText(doublet(5, 0.1, 3)))).toBe("3 members over 5.00 ± 0.10 Hz, beats about 13 dB deep");
+  });
+});
+
+describe("headline", () => {
+  test("headline(m) of what does not sound like one bell gives no note and no tuning", () => {
+    const finding = { id: "second-bell", title: "x", outcome: "attention" as const, text: "", evidence: [] };
+    expect(headline(soundBell({ findings: [finding] }), "This", true)).toBe(
+      "This does not sound like one bell: 8 partials are listed, but a mixture has no note and no tuning",
+    );
   });
 });
 
