@@ -11,7 +11,7 @@ let table: Float64Array | null = null;
 
 /**
  * The ring on the time axis on which a glide is none: y(u) = x(t), u = t + d(t). By a sinc under Kaiser's window (Kaiser 1974),
- * 64 taps, linear between 1024 tabulated phases: exact to 80 dB up to 0.85 of half the sample rate. The ring ends where its
+ * 64 taps, linear between 1024 tabulated phases: exact to 80 dB up to seven eighths of half the sample rate. The ring ends where its
  * own end comes to lie.
  */
 export function unwarped(ring: RingDown, glide: Glide): RingDown {
