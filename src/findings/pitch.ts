@@ -28,11 +28,13 @@ export const pitch = defineFinding({
     const main = `The strike note is ${clear ? "clearly" : "probably"} ${strikeNote.note}, ${offsetWords(strikeNote.cents)}, at ${inSentence(strikeNote.frequencyHz, "Hz")} (${strikeNote.method}).`;
     const others =
       rivals.length === 0 ? "" : ` A listener may also name ${listWords(rivals.map(pitchWords))}.`;
+    const ear =
+      " The interval is that of the frequency: listeners may hear the note up to half a semitone elsewhere.";
     const ask = clear ? "" : " Ask more than one listener before tuning to it.";
     return {
       outcome: "note",
       title: `Strike note ${strikeNote.note}`,
-      text: main + others + ask,
+      text: main + others + ear + ask,
       evidence: [
         {
           kind: "table",

@@ -15,7 +15,8 @@ describe("pitch", () => {
 
   test("pitch names the note, how far from it, the frequency and the method", () => {
     expect(pitch({ cents: estimate(-12.4, 0.6), candidates: [] }).text).toBe(
-      "The strike note is clearly C5, 12.40 \u00b1 0.60 cents flat, at 523.200 \u00b1 0.060 Hz (virtual pitch of the upper partials).",
+      "The strike note is clearly C5, 12.40 \u00b1 0.60 cents flat, at 523.200 \u00b1 0.060 Hz (virtual pitch of the upper partials)." +
+        " The interval is that of the frequency: listeners may hear the note up to half a semitone elsewhere.",
     );
     expect(pitch({ cents: estimate(12.4, 0.6) }).text).toContain("12.40 \u00b1 0.60 cents sharp");
     expect(pitch({ cents: estimate(-0.2, 0.6) }).text).toContain("0.20 \u00b1 0.60 cents off");
@@ -34,7 +35,7 @@ describe("pitch", () => {
     const same = { ...second!, frequencyHz: estimate(529.3, 0.1), weight: 0.9 };
     const finding = pitch({ candidates: [first!, second!, light, same] });
     expect(finding.text).toMatch(
-      /A listener may also name C6 \(1046\.8000 \u00b1 0\.0030 Hz, dominant spectral pitch\)\.$/,
+      /A listener may also name C6 \(1046\.8000 \u00b1 0\.0030 Hz, dominant spectral pitch\)\. The interval is/,
     );
     expect(columnOf(finding, "note")).toEqual(["C5", "C6", "C4", "C6"]);
   });
