@@ -19,7 +19,7 @@ import {
 } from "./partial-tables.ts";
 import { recordingTables } from "./recording-tables.ts";
 import { voices } from "./voices.ts";
-import { bellLabel, headline, UNNAMED } from "./words.ts";
+import { bellLabel, headline, isMixture, UNNAMED } from "./words.ts";
 
 export interface ReportAudio {
   /** A whole WAV file. */
@@ -57,7 +57,7 @@ function masthead(m: TapMeasurement): Html {
 ${asking(m)}${facts([
   [
     "strike note",
-    strikeNote === null
+    strikeNote === null || isMixture(m)
       ? html`<strong>not told</strong>`
       : html`<strong>${foreign(strikeNote.note)}</strong> ${signedEstimateText(noFiner(strikeNote.cents, FINEST_CENTS), "cents")}`,
   ],

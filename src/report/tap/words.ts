@@ -143,6 +143,11 @@ function deviationClause(m: TapMeasurement): string {
   return `; those that are tuned one by one lie from ${text(cents[0]!)} to ${text(cents.at(-1)!)} against their ideals`;
 }
 
+/** Whether more than one bell seems to sound: then there is no strike note to tell. */
+export function isMixture({ findings }: TapMeasurement): boolean {
+  return findings.some(({ id, outcome }) => id === "second-bell" && outcome === "attention");
+}
+
 /** The measurement in one sentence with what asks for attention, put together from its values alone. */
 export function summarySentence(m: TapMeasurement, subject: string): string {
   return `${headline(m, subject, true)}${attentionClause(m)}.`;
@@ -161,8 +166,8 @@ export function headline(m: TapMeasurement, subject: string, withCents: boolean)
     const peaks = countOf(m.partials.length, "visible peak");
     return `${subject} does not ring as a sum of free decays; ${peaks} with wide intervals ${m.partials.length === 1 ? "is" : "are"} listed`;
   }
-  if (m.findings.some(({ id, outcome }) => id === "second-bell" && outcome === "attention")) {
-    return `${subject} does not sound like one bell: ${countOf(m.partials.length, "partial")} are listed, but a mixture has no note and no tuning`;
+  if (isMixture(m)) {
+    return `${subject} sounds like more than one bell: ${countOf(m.partials.length, "partial")} are listed, but a mixture has no note and no tuning`;
   }
   const rings =
     m.sustain.t60S === null ? [] : [`falls by 60\u00a0dB in ${decayText(m.sustain.t60S, "s")} as a whole`];

@@ -104,7 +104,7 @@ describe("headline", () => {
   test("headline(m) of what does not sound like one bell gives no note and no tuning", () => {
     const finding = { id: "second-bell", title: "x", outcome: "attention" as const, text: "", evidence: [] };
     expect(headline(soundBell({ findings: [finding] }), "This", true)).toBe(
-      "This does not sound like one bell: 8 partials are listed, but a mixture has no note and no tuning",
+      "This sounds like more than one bell: 8 partials are listed, but a mixture has no note and no tuning",
     );
   });
 });
