@@ -37,7 +37,9 @@ describe("readSeries on what cannot be read", () => {
     `set: s\nbells:\n  - name: a\n    target: C5\n    passes:\n      - recordings: [a.wav]\n${fields}`;
 
   it.each([
-    ["", /^line 1: the file is missing/],
+    ["", /^line 1: the file is empty; ringwright series init/],
+    [" \n", /^line 1: the file is empty/],
+    ["\ufffdPNG\u0000", /^line 1: this is no text, so no series file/],
     ["- 1\n", /^line 1: the file is a list of 1; write a map/],
     ["set: a\n  b: [\n", /^line \d+: this is neither YAML nor JSON/],
     ["set: a\nbells: []\n", /^line 2: bells is a list of 0; write a list of bells/],

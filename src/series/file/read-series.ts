@@ -16,9 +16,20 @@ const FILE_KEYS = ["set", "a4Hz", "temperament", "tonic", "profile", "anchor", "
 const BELL_KEYS = ["name", "target", "alloy", "massKg", "diameterMm", "passes"] as const;
 const PASS_KEYS = ["date", "recordings", "removedG", "removedMm", "at", "metalC", "airC", "note"] as const;
 
+/** What no text holds: a zero byte, or what stands for bytes that are no letters. */
+const UNWRITTEN = ["\0", "\ufffd"];
+
 /** Parses YAML, of which JSON is a part. @throws SeriesFileError naming the line where the text is neither */
 export function parseSeriesDocument(text: string): { document: Document; lines: LineCounter } {
   const lines = new LineCounter();
+  if (text.trim() === "") {
+    throw new SeriesFileError("line 1: the file is empty; ringwright series init writes one to begin with");
+  }
+  if (UNWRITTEN.some((letter) => (text.split("\n", 1)[0] ?? "").includes(letter))) {
+    throw new SeriesFileError(
+      "line 1: this is no text, so no series file; name the YAML or JSON file, or begin with ringwright series init",
+    );
+  }
   if (levelsOf(text) > MOST_LEVELS) {
     throw new SeriesFileError(
       `line 1: this file has more than ${MOST_LEVELS} levels of lists and maps, and a series file six; mend it, or begin with ringwright series init`,
