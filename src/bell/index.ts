@@ -12,7 +12,13 @@ export {
 export { CONCERT_A4_HZ, type Note, noteOf, noteToHz } from "./notes.ts";
 export { parseProfile } from "./parse-profile.ts";
 export { canPatternSplit } from "./pattern-split.ts";
-export type { PartialStatus, Profile, ProfilePartial, ProfileRimLaw } from "./profile.ts";
+export {
+  type PartialStatus,
+  type Profile,
+  type ProfilePartial,
+  type ProfileRimLaw,
+  partialByName,
+} from "./profile.ts";
 export { DEFAULT_PROFILE_ID, expectedPartials, profileById, profileIds } from "./profiles.ts";
 export { fitRimLaw, type RimLawFit, type RimPoint, rimFrequency } from "./rim-law.ts";
 export { type StrikeNotePartial, strikeNoteOf } from "./strike-note.ts";

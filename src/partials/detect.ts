@@ -72,9 +72,7 @@ function powerBefore(search: Search, { frequencyHz, level }: Detection): number 
   const k = Math.round((frequencyHz * size) / search.sampleRateHz);
   let power = 0;
   for (let c = 0; c < re.length; c++) {
-    const a = 0.5 * re[c][k] - 0.25 * (re[c][k - 1] + re[c][k + 1]);
-    const b = 0.5 * im[c][k] - 0.25 * (im[c][k - 1] + im[c][k + 1]);
-    power += (a * a + b * b) / (0.375 * size * noiseAt(search.noise[level][c], frequencyHz));
+    power += hannPower(re[c], im[c], k) / (0.375 * size * noiseAt(search.noise[level][c], frequencyHz));
   }
   return power;
 }
@@ -141,7 +139,7 @@ function addPower(
   for (let k = first; k < end; k++) power[k] += (x[k] * x[k] + y[k] * y[k]) / (noise + slope * (k - offset));
 }
 
-/** The same with the Hann window, which on the bins is (-1/4, 1/2, -1/4). */
+/** The same with the Hann window. */
 function addHannPower(
   power: Float64Array,
   x: Float64Array,
@@ -152,9 +150,12 @@ function addHannPower(
   slope: number,
   offset: number,
 ): void {
-  for (let k = first; k < end; k++) {
-    const a = 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]);
-    const b = 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]);
-    power[k] += (a * a + b * b) / (noise + slope * (k - offset));
-  }
+  for (let k = first; k < end; k++) power[k] += hannPower(x, y, k) / (noise + slope * (k - offset));
+}
+
+/** |X|^2 at bin k under the Hann window, which on the bins is (-1/4, 1/2, -1/4). */
+function hannPower(x: Float64Array, y: Float64Array, k: number): number {
+  const a = 0.5 * x[k] - 0.25 * (x[k - 1] + x[k + 1]);
+  const b = 0.5 * y[k] - 0.25 * (y[k - 1] + y[k + 1]);
+  return a * a + b * b;
 }

@@ -34,7 +34,7 @@ export function tieredEstimate(ring: RingDown, open: SearchOpener): Estimated {
     lines,
     startSample: ring.ringStartSample,
     freeDecay: false,
-    glide: settled?.estimate.glide ?? null,
+    glide: null,
     tried: Math.max(searched.tried, settled?.estimate.tried ?? 0),
     stopReason: searched.stopReason,
     search: settled?.estimate.search ?? searched.last,

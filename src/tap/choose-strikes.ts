@@ -59,13 +59,13 @@ export function chooseStrikes(examined: ExaminedRecording[], fits: FittedStrike[
     const { found, rateHz } = places[at(fitted)];
     return found.strike.onsetSample / rateHz;
   };
-  for (const later of used.toSorted((a, b) => atS(a) - atS(b))) {
-    const before = used
-      .filter((u) => u.recording === later.recording && atS(u) < atS(later))
-      .reduce<FittedStrike | null>((last, u) => (last === null || atS(u) > atS(last) ? u : last), null);
-    if (before === null || !ringsOn(before.fit.modes, later.fit.modes, atS(later) - atS(before))) continue;
-    reasons[at(later)] = "the bell only rings on from the strike before: another sound";
-    used.splice(used.indexOf(later), 1);
+  const lastOf = new Map<number, FittedStrike>();
+  for (const strike of used.toSorted((a, b) => atS(a) - atS(b))) {
+    const before = lastOf.get(strike.recording);
+    if (before && ringsOn(before.fit.modes, strike.fit.modes, atS(strike) - atS(before))) {
+      reasons[at(strike)] = "the bell only rings on from the strike before: another sound";
+      used.splice(used.indexOf(strike), 1);
+    } else lastOf.set(strike.recording, strike);
   }
   for (;;) {
     const out = outlyingStrike(used.map(({ fit }) => fit.modes));

@@ -91,7 +91,7 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
   const { paths, failures } = await expandInputs(args, cwd);
   checkResults(flags, paths, cwd);
   const profile = await loadProfile(flags.profile, context);
-  const options = tapOptions(flags, paths, profile);
+  const options = await tapOptions(flags, paths, profile);
 
   let status: number = EXIT.measured;
   for (const failure of failures) status = worstStatus(status, await context.fail(failure));
@@ -152,11 +152,11 @@ function localTime(date: Date): string {
 }
 
 /** @throws CliError where two pins name one partial, or one names none of the profile */
-function tapOptions(flags: TapFlags, paths: string[], { id, partials }: Profile): TapOptions {
+async function tapOptions(flags: TapFlags, paths: string[], { id, partials }: Profile): Promise<TapOptions> {
+  const { partialByName } = await import("../../bell/index.ts");
   const pins = new Map<string, number>();
-  const known = partials.flatMap(({ name, alsoCalled }) => [name, ...alsoCalled]);
   for (const [name, frequencyHz] of flags.pin ?? []) {
-    if (!known.some((each) => each.toLowerCase() === name.trim().toLowerCase())) {
+    if (partialByName(partials, name) < 0) {
       const names = partials.map((partial) => partial.name).join(", ");
       throw new CliError(`--pin names "${name}", which is no partial of the profile ${id}; it has ${names}`);
     }
