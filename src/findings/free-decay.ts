@@ -1,3 +1,4 @@
+import { GLIDE_TAKEN_OFF } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 
 /** Whether the ring-down is what the method measures: a sum of free decays. */
@@ -8,11 +9,20 @@ export const freeDecay = defineFinding({
   uses: [],
   assess({ fit }) {
     const chart = { kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null } as const;
+    if (fit.freeDecay && fit.note?.includes(GLIDE_TAKEN_OFF)) {
+      // The glide finding says what causes it and what to do; a moving gain would not explain it.
+      return {
+        outcome: "note",
+        title: "Free decays, with the glide taken off",
+        text: `${fit.note} What to do about the glide stands with its own finding.`,
+        evidence: [chart],
+      };
+    }
     if (fit.freeDecay && fit.note !== null) {
       return {
         outcome: "note",
-        title: "The ring settles to free decays",
-        text: `${fit.note} If the recorder has an automatic level or noise reduction, turn it off: it changes decay times in a way that these intervals do not hold. For narrower intervals hang the bell so that it does not swing, keep the recorder still, and choose a place that does not echo.`,
+        title: "The start of the ring is disturbed: record again",
+        text: `${fit.note} Turn off the recorder's automatic level and noise reduction: they change decay times in a way that these intervals do not hold. Hang the bell so that it does not swing, keep the recorder still, choose a place that does not echo, and record again.`,
         evidence: [chart],
       };
     }

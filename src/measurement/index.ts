@@ -1,4 +1,5 @@
 export { toDigits } from "./digits.ts";
+export { GLIDE_TAKEN_OFF } from "./fit-note.ts";
 export type { EstimateText } from "./format.ts";
 export { formatEstimate, formatEstimateParts } from "./format.ts";
 export { isTapMeasurement, MeasurementError, readTapJson, readTapMeasurement } from "./read-tap.ts";

@@ -1,4 +1,4 @@
-import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import { type Estimate, formatEstimate, GLIDE_TAKEN_OFF } from "../measurement/index.ts";
 import type { Mode, ModeFit, RingDown } from "../partials/index.ts";
 
 /** Early stretch in which a glide is looked for, s after the earliest usable sample. */
@@ -30,7 +30,7 @@ export function departureNote(fit: ModeFit): string | null {
     const constant = formatEstimate({ value: timeConstantS, ci95: NORMAL_95 * timeConstantSdS }, "s");
     return (
       `All frequencies begin ${percent} ${amount > 0 ? "sharp" : "flat"} and settle with a time constant of ${constant}. ` +
-      "The partials are measured with this glide taken off; listed are the frequencies that they settle to, with its error in their intervals."
+      `${GLIDE_TAKEN_OFF}; listed are the frequencies that they settle to, with its error in their intervals.`
     );
   }
   if (!fit.departs) return null;

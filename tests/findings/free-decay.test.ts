@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { GLIDE_TAKEN_OFF } from "../../src/measurement/index.ts";
 import { noisyRecording, soundBell } from "../support/sample-measurement.ts";
 import { findingOf } from "./support.ts";
 
@@ -20,5 +21,27 @@ describe("free-decay", () => {
     const { fit } = noisyRecording();
     const finding = findingOf("free-decay", noisyRecording({ fit: { ...fit, note: null } }));
     expect(finding.text).toMatch(/^The ring-down is not a sum of free decays\. /);
+  });
+
+  test("free-decay of a ring whose start departs says in its title what to do, and names the recorder's automatic level", () => {
+    const bell = soundBell();
+    const fit = { ...bell.fit, note: "The early part of the ring departs from free decays." };
+    const finding = findingOf("free-decay", { ...bell, fit });
+    expect(finding.outcome).toBe("note");
+    expect(finding.title).toBe("The start of the ring is disturbed: record again");
+    expect(finding.text).toContain("Turn off the recorder's automatic level and noise reduction");
+  });
+
+  test("free-decay of a ring whose glide was taken off leaves cause and advice to the finding on the glide", () => {
+    const note = `All frequencies begin 0.30 ± 0.02 % sharp. ${GLIDE_TAKEN_OFF}; listed are the settled ones.`;
+    const bell = soundBell();
+    const finding = findingOf("free-decay", {
+      ...bell,
+      fit: { ...bell.fit, note, glidePercent: { value: -0.3, ci95: 0.02 } },
+    });
+    expect(finding.outcome).toBe("note");
+    expect(finding.title).toBe("Free decays, with the glide taken off");
+    expect(finding.text.startsWith(note)).toBe(true);
+    expect(finding.text).not.toMatch(/automatic level|swing|recorder/);
   });
 });
