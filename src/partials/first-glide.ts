@@ -10,11 +10,13 @@ const ROUNDS = 6;
  * squares over all bands, each with a frequency of its own; a band counts by what it leaves over, so that one that beats
  * says little.
  */
-export function firstGlides(basebands: Baseband[]): Glide[] {
+export function firstGlides(basebands: Values[]): Glide[] {
   const tracks = basebands.map(trackOf);
   const tried = TIME_CONSTANTS_S.map((timeConstantS) => glideOver(tracks, timeConstantS));
   return tried.sort((a, b) => a.left - b.left).map((t) => t.glide);
 }
+
+type Values = Pick<Baseband, "omega" | "timeS" | "re" | "im">;
 
 interface Track {
   /** Frequency off the carrier, relative to it. */
@@ -23,7 +25,7 @@ interface Track {
   timeS: Float64Array;
 }
 
-function trackOf({ omega, timeS, re, im }: Baseband): Track {
+function trackOf({ omega, timeS, re, im }: Values): Track {
   const n = timeS.length - 1;
   const offset = new Float64Array(n);
   const weight = new Float64Array(n);

@@ -29,7 +29,6 @@ export function glideGradient({ amount, timeConstantS }: Glide, t: number): [num
 
 /** The t of a u = t + d(t), by Newton's rule; the slope of d is under a fiftieth, so two steps leave 1e-13 s. */
 export function glideTimeS(glide: Glide, u: number): number {
-  if (u <= 0) return u;
   let t = u;
   for (let i = 0; i < 2; i++) {
     const slope = glide.amount * Math.exp(-t / glide.timeConstantS);

@@ -21,6 +21,7 @@ describe("glide", () => {
       expect(byAmount).toBeCloseTo((glideDelayS(up, t) - glideDelayS(GLIDE, t)) / 1e-6, 6);
       expect(byLog).toBeCloseTo((glideDelayS(longer, t) - glideDelayS(GLIDE, t)) / 1e-5, 6);
     }
+    expect(glideGradient(GLIDE, -1)).toEqual([0, 0]);
   });
 
   it("glideTimeS(u) undoes u = t + d(t), steep and shallow", () => {
@@ -32,20 +33,31 @@ describe("glide", () => {
   });
 
   it("glideShift(alpha) is how far the best steady frequency of a decay moves", () => {
-    // Weighted least squares of the phase d(t) by a constant and a slope, over 40,000 instants.
     const alpha = 3;
     const start = 0.02;
-    const sums = [0, 0, 0, 0, 0];
-    for (let i = 0; i < 40000; i++) {
-      const t = i * 1e-4;
-      const w = Math.exp(-2 * alpha * t);
-      const d = glideDelayS(GLIDE, start + t);
-      [w, w * t, w * t * t, w * d, w * t * d].forEach((v, k) => {
-        sums[k] += v;
-      });
-    }
-    const [w, wt, wtt, wd, wtd] = sums;
-    const slope = (w * wtd - wt * wd) / (w * wtt - wt * wt);
-    expect(GLIDE.amount * glideShift(GLIDE, alpha, start)[0]).toBeCloseTo(slope, 6);
+    // Weighted least squares of a phase by a constant and a slope, over 40,000 instants.
+    const slopeOf = (phase: (t: number) => number): number => {
+      const sums = [0, 0, 0, 0, 0];
+      for (let i = 0; i < 40000; i++) {
+        const t = i * 1e-4;
+        const w = Math.exp(-2 * alpha * t);
+        const d = phase(start + t);
+        [w, w * t, w * t * t, w * d, w * t * d].forEach((v, k) => {
+          sums[k] += v;
+        });
+      }
+      const [w, wt, wtt, wd, wtd] = sums;
+      return (w * wtd - wt * wd) / (w * wtt - wt * wt);
+    };
+    const [byAmount, byLog] = glideShift(GLIDE, alpha, start);
+    expect(GLIDE.amount * byAmount).toBeCloseTo(
+      slopeOf((t) => glideDelayS(GLIDE, t)),
+      6,
+    );
+    const [shorter, longer] = [-1e-3, 1e-3].map((byLogOf) => ({
+      amount: GLIDE.amount,
+      timeConstantS: GLIDE.timeConstantS * Math.exp(byLogOf),
+    }));
+    expect(byLog).toBeCloseTo(slopeOf((t) => glideDelayS(longer, t) - glideDelayS(shorter, t)) / 2e-3, 6);
   });
 });

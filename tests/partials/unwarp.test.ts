@@ -58,6 +58,7 @@ describe("unwarped", () => {
       const end = ONSET + (lastS + glideDelayS(glide, lastS)) * FS;
       expect(flat.endSample).toBeLessThanOrEqual(Math.min(endSample, end));
       expect(flat.endSample).toBeGreaterThan(Math.min(endSample, end) - 40);
+      expect(flat.channels[0].every(Number.isFinite)).toBe(true);
     },
   );
 });
