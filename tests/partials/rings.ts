@@ -43,6 +43,24 @@ export function ringDownOf(
   };
 }
 
+/** Damped lines whose phases run on the time t + d(t), and whose decays on `decayTime`, t where none is given. */
+export function movedRing(
+  lines: readonly RingLine[],
+  delayS: (t: number) => number,
+  seed: number,
+  { seconds = 4, decayTime = (t: number) => t } = {},
+): RingDown {
+  return ringDownOf([], seed, seconds, (x) => {
+    for (const { frequencyHz, alpha, amplitude } of lines) {
+      for (let n = 0; n < x.length; n++) {
+        const t = n / RING_RATE_HZ;
+        const turn = 2 * Math.PI * frequencyHz * (t + delayS(t));
+        x[n] += amplitude * Math.exp(-alpha * decayTime(t)) * Math.cos(turn);
+      }
+    }
+  });
+}
+
 /** The noise of such a ring, as if it were known. */
 export function knownNoise(): NoiseSpectrum {
   const centresHz = noiseCentresHz(RING_RATE_HZ);
