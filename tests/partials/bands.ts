@@ -90,3 +90,9 @@ export const polesOfLines = (lines: { frequencyHz: number; alpha: number }[]): P
 /** |c| of a line whose matched-filter SNR is rho: A = 2 |c|, rho = A^2 fs / (8 alpha S). */
 export const amplitudeOfRho = (rho: number, alpha: number, { sampleRateHz, noise }: BandPlan): number =>
   Math.sqrt((2 * rho * alpha * noise[0]) / sampleRateHz);
+
+/** A line of that SNR alone in its band, of 5 /s (1.6 Hz wide) where no rate is given. */
+export function lineOfRho(frequencyHz: number, rho: number, phase = 0, alpha = 5): BandLine {
+  const c = amplitudeOfRho(rho, alpha, PLAN);
+  return { frequencyHz, alpha, c: [[c * Math.cos(phase), c * Math.sin(phase)]] };
+}

@@ -81,7 +81,110 @@ describe("quietTones", () => {
   });
 });
 
+describe("quietTones, bin by bin", () => {
+  const SIZE = 2048;
+  /** Channels that hold, from sample 100 on for `SIZE` samples, tones of whole numbers of turns, and loud clicks outside. */
+  const exact = (
+    tones: [number, number][][],
+    quiet = { startSample: 100, endSample: 100 + SIZE },
+  ): RingDown => ({
+    ...quietOf(() => 0, quiet),
+    channels: tones.map((own) => {
+      const x = new Float32Array(quiet.endSample + 100);
+      for (const [turns, amplitude] of own) {
+        for (let n = quiet.startSample; n < quiet.endSample; n++) {
+          x[n] += amplitude * Math.cos((2 * Math.PI * turns * (n - 100)) / SIZE + 0.4);
+        }
+      }
+      x[50] = x[quiet.endSample + 50] = 1;
+      return x;
+    }),
+  });
+  const noiseOf = (...variances: number[]) =>
+    variances.map((v) => ({ centresHz: Float64Array.of(20, 4000), variance: Float64Array.of(v, v) }));
+  const turnsOf = (ring: RingDown, noise = noiseOf(1e-12, 1e-12)) =>
+    quietTones(ring, noise).map(({ frequencyHz }) => (frequencyHz * SIZE) / FS);
+
+  it("quietTones(whole turns) has their frequencies and amplitudes, each channel by itself", () => {
+    const tones = quietTones(
+      exact([
+        [
+          [100, 0.01],
+          [400, 0.002],
+        ],
+        [[250, 0.03]],
+      ]),
+      noiseOf(1e-12, 1e-12),
+    );
+    expect(tones.map(({ frequencyHz }) => (frequencyHz * SIZE) / FS)).toEqual([100, 400, 250]);
+    tones.forEach(({ amplitude }, i) => {
+      expect(amplitude / [0.01, 0.002, 0.03][i]).toBeCloseTo(1, 5);
+    });
+  });
+
+  it("quietTones asks of a bin what noise exceeds in one of a hundred quiets, by the noise of its channel", () => {
+    // exp(-power over mean) times the bins; under Hann's window a bin has 3/8 of N S, and a tone A N / 4.
+    const mean = 0.375 * SIZE * 1e-8;
+    const least = Math.sqrt(Math.log(SIZE / 2 / 0.01) * mean) * (4 / SIZE);
+    const found = (factor: number, noise: number[]) =>
+      turnsOf(exact([[[200, factor * least]], [[300, factor * least]]]), noiseOf(...noise));
+    expect(found(0.99, [1e-8, 1e-8])).toEqual([]);
+    expect(found(1.01, [1e-8, 1e-8])).toEqual([200, 300]);
+    expect(found(1.01, [2e-8, 1e-8])).toEqual([300]);
+  });
+
+  it("quietTones leaves out what lies next to the ends of the spectrum", () => {
+    const last = SIZE / 2;
+    for (const [turns, count] of [
+      [1, 0],
+      [2, 1],
+      [last - 2, 1],
+      [last - 1, 0],
+    ]) {
+      expect(turnsOf(exact([[[turns, 0.01]]])).filter((t) => Math.abs(t - turns) < 1).length).toBe(count);
+    }
+  });
+
+  it("quietTones uses no more than 2^17 samples of a long quiet", () => {
+    // Half a bin of that beside a quarter of the sample rate; a transform twice as long would have it exactly.
+    const turns = (SIZE / 4) * (1 + 2 / 2 ** 17);
+    const ring = exact([[[turns, 0.01]]], { startSample: 100, endSample: 100 + 2 ** 18 });
+    const strongest = quietTones(ring, noiseOf(1e-12)).reduce((a, b) => (b.amplitude > a.amplitude ? b : a));
+    expect([FS / 4, FS / 4 + FS / 2 ** 17]).toContain(strongest.frequencyHz);
+  });
+});
+
 describe("withoutTones", () => {
+  it("withoutTones reaches as far as the glide moves a tone, its spectrum and two bins, and as loud as twice its modulation", () => {
+    for (const amount of [0.003, -0.003]) {
+      const glide = { amount, timeConstantS: 0.1 };
+      const tone = { frequencyHz: 300, amplitude: 0.01 };
+      const reachHz = 0.9 + 1 / (2 * Math.PI * 0.1) + 2 * 0.5;
+      const loudest = 2 * (2 * Math.PI * 300 * 0.003 * 0.1) * 0.01;
+      const left = (frequencyHz: number, amplitude: number, g = glide) =>
+        withoutTones([stable(frequencyHz, amplitude)], [{ frequencyHz: 2000, amplitude: 1e-9 }, tone], g, 0.5)
+          .length;
+      for (const side of [-1, 1]) {
+        expect(left(300 + side * 0.99 * reachHz, 0.99 * loudest)).toBe(0);
+        expect(left(300 + side * 1.01 * reachHz, 0.99 * loudest)).toBe(1);
+        expect(left(300 + side * 0.99 * reachHz, 1.01 * loudest)).toBe(1);
+      }
+      // However far it glides, no more than all of the tone goes beside it.
+      const far = { amount, timeConstantS: 0.3 };
+      expect([left(300, 0.0199, far), left(300, 0.0201, far)]).toEqual([0, 1]);
+    }
+  });
+
+  it("withoutTones takes the amplitude of a line over all channels", () => {
+    const two = stable(120.3, 0);
+    two.line.cRe = Float64Array.of(0.003, 0);
+    two.line.cIm = Float64Array.of(0, 0.004);
+    const left = (amplitude: number) =>
+      withoutTones([two], [{ frequencyHz: 120, amplitude }], { amount: 0.003, timeConstantS: 10 }, 2).length;
+    // Twice 0.005 of the line, twice the tone.
+    expect([left(0.00499), left(0.00501)]).toEqual([1, 0]);
+  });
+
   const glide = { amount: 0.003, timeConstantS: 0.4 };
 
   it("withoutTones takes out what a glide makes of a tone, and leaves what is louder or farther away", () => {
