@@ -1,17 +1,8 @@
-import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import { type Estimate, type Quantity, showEstimate } from "../measurement/index.ts";
 import type { Pair } from "./comparison.ts";
 
-/** Finest interval of a shift in a sentence, cents: far below what can be heard or cut. */
-const FINEST_CENTS = 0.1;
-const FINEST_RATIO = 0.01;
-
-/** The same estimate with an interval no narrower than `least`: still true, and readable. An exact value stays exact. */
-export function noFiner({ value, ci95 }: Estimate, least: number): Estimate {
-  return { value, ci95: ci95 === 0 ? 0 : Math.max(ci95, least) };
-}
-
-export const centsText = (cents: Estimate): string => formatEstimate(noFiner(cents, FINEST_CENTS), "cents");
-export const ratioText = (of: Estimate): string => formatEstimate(noFiner(of, FINEST_RATIO), "");
+export const centsText = (cents: Estimate): string => showEstimate(cents, "cents");
+export const ratioText = (of: Estimate): string => showEstimate(of, "", "times");
 
 /** "38.0 ± 0.3 cents higher". */
 export function shiftWords(cents: Estimate): string {
@@ -42,9 +33,9 @@ export const probabilityWords = (p: number): string => (p < 0.001 ? "p < 0.001" 
 /** "the tierce", "the partial near 1391 Hz". */
 export const theName = (pair: Pair): string => `the ${pair.name}`;
 
-/** An estimate in a table cell; the column's head carries the unit. */
-export const cell = (estimate: Estimate | null): string | null =>
-  estimate === null ? null : formatEstimate(estimate, "");
+/** An estimate in a table cell, no finer than matters for what it is of; the column's head carries the unit. */
+export const cell = (estimate: Estimate | null, quantity: Quantity): string | null =>
+  estimate === null ? null : showEstimate(estimate, "", quantity);
 
 /** First letter in upper case. */
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,4 +1,4 @@
-import { formatEstimate } from "../measurement/index.ts";
+import { showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses } from "./signs/loss.ts";
 import { cell, countWords, partialCell } from "./words.ts";
@@ -29,7 +29,7 @@ export const damping = defineFinding({
     return {
       outcome: "note",
       title: "How much the casting loses",
-      text: `The median loss factor of ${countWords(judged.length, "partial")} is ${formatEstimate(median, "")} (the smaller, the longer it rings). Metal, wall, mounting and the sound sent out all have a share in it, so one recording says nothing about the alloy; two castings of one pattern, hung and struck alike, can be compared.`,
+      text: `The median loss factor of ${countWords(judged.length, "partial")} is ${showEstimate(median, "", "damping")} (the smaller, the longer it rings). Metal, wall, mounting and the sound sent out all have a share in it, so one recording says nothing about the alloy; two castings of one pattern, hung and struck alike, can be compared.`,
       evidence: [
         {
           kind: "table",
@@ -37,10 +37,10 @@ export const damping = defineFinding({
           columns: ["partial", "frequency, Hz", "60 dB decay, s", "Q", "loss factor"],
           rows: partials.map((p) => [
             partialCell(p),
-            cell(p.frequencyHz),
-            cell(p.decayTimeS),
-            cell(p.q),
-            cell(p.lossFactor),
+            cell(p.frequencyHz, "frequency"),
+            cell(p.decayTimeS, "time"),
+            cell(p.q, "damping"),
+            cell(p.lossFactor, "damping"),
           ]),
         },
       ],

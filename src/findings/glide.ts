@@ -1,6 +1,6 @@
+import { showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { threshold } from "./thresholds.ts";
-import { inSentence } from "./words.ts";
 
 /** Cents of a relative change in percent, interval with it. */
 function percentToCents(value: number, ci95: number) {
@@ -32,7 +32,7 @@ export const glide = defineFinding({
     const cents = percentToCents(fit.glidePercent.value, fit.glidePercent.ci95);
     const heard = Math.abs(cents.value) - cents.ci95 > threshold("pitchStep");
     const direction = cents.value < 0 ? "falls" : "rises";
-    const amount = inSentence({ value: Math.abs(cents.value), ci95: cents.ci95 }, "cents");
+    const amount = showEstimate({ value: Math.abs(cents.value), ci95: cents.ci95 }, "cents");
     return {
       outcome: heard ? "attention" : "note",
       title: `The pitch ${direction} after the blow`,

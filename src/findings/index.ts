@@ -1,4 +1,5 @@
 export type { Input, Measured } from "./finding.ts";
 export { runFindings } from "./run.ts";
 export { tunablePartials } from "./tuning.ts";
+export { beatPeriod } from "./warble-words.ts";
 export { withholdDecays } from "./withheld.ts";

@@ -1,7 +1,8 @@
+import { showEstimate } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
-import { cell, countWords, inSentence } from "./words.ts";
+import { cell, countWords } from "./words.ts";
 
 const ADVICE =
   "Move other bells out of earshot or hold them still, strike one only, and record again; give recordings of one casting only.";
@@ -19,7 +20,7 @@ export const secondBell = defineFinding({
         const first = row.partials.reduce((a, b) =>
           partials[a]!.frequencyHz.value < partials[b]!.frequencyHz.value ? a : b,
         );
-        return inSentence(partials[first]!.frequencyHz, "Hz");
+        return showEstimate(partials[first]!.frequencyHz, "Hz");
       });
       return {
         outcome: "attention",
@@ -30,7 +31,9 @@ export const secondBell = defineFinding({
             kind: "table",
             label: "Two rows of partials",
             columns: ["row", "frequency, Hz"],
-            rows: rows.flatMap((row, k) => row.partials.map((i) => [k + 1, cell(partials[i]!.frequencyHz)])),
+            rows: rows.flatMap((row, k) =>
+              row.partials.map((i) => [k + 1, cell(partials[i]!.frequencyHz, "frequency")]),
+            ),
           },
         ],
       };

@@ -1,20 +1,11 @@
-import type { Evidence, TapPartial } from "../measurement/index.ts";
+import { type Evidence, showEstimate, type TapPartial } from "../measurement/index.ts";
 import { type Assessment, defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses, type LossJudgement } from "./signs/loss.ts";
 import { missingPartials } from "./signs/missing.ts";
 import { farSplits, relativeSplit } from "./signs/split.ts";
 import { twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
-import {
-  cell,
-  countWords,
-  inSentence,
-  listWords,
-  partialCell,
-  partialWords,
-  scaled,
-  sentence,
-} from "./words.ts";
+import { cell, countWords, listWords, partialCell, partialWords, scaled, sentence } from "./words.ts";
 
 const OTHER_CAUSES =
   "A crack or a flaw in the metal can do this; so can a hand, a cord or a bench that touches the bell, a loose part, a pattern that is not round, or another partial that lies close by.";
@@ -31,10 +22,10 @@ function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, f
     ];
     return [
       partialCell(p),
-      cell(p.frequencyHz),
-      cell(p.q),
-      cell(losses.expectedQ[i] ?? null),
-      split === null ? null : cell(scaled(split, 100)),
+      cell(p.frequencyHz, "frequency"),
+      cell(p.q, "damping"),
+      cell(losses.expectedQ[i] ?? null, "damping"),
+      split === null ? null : cell(scaled(split, 100), "percent"),
       remarks.join("; "),
     ];
   });
@@ -46,24 +37,57 @@ function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, f
   };
 }
 
-/** One clause per sign that speaks against the casting. */
+const FRACTIONS = [
+  "half",
+  "a third",
+  "a quarter",
+  "a fifth",
+  "a sixth",
+  "a seventh",
+  "an eighth",
+  "a ninth",
+  "a tenth",
+];
+
+/** "about a third as long" for a third; "less than a tenth as long" where no such fraction is near. */
+function lengthWords(part: number): string {
+  const fraction = FRACTIONS[Math.max(2, Math.round(1 / part)) - 2];
+  return fraction === undefined ? "less than a tenth as long" : `about ${fraction} as long`;
+}
+
+/** Sentences, one for each kind of sign that speaks against the casting: in plain words first, the numbers in brackets after. */
 function signs(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): string[] {
   const short = losses.outliers.map((i) => {
-    const p = partials[i]!;
-    const expected = inSentence(losses.expectedQ[i]!, "");
-    return `${partialWords(p)} rings with Q ${inSentence(p.q, "")} where the bell's other partials lead one to expect ${expected}`;
+    const { q } = partials[i]!;
+    const expected = losses.expectedQ[i]!;
+    return {
+      who: partialWords(partials[i]!),
+      howLong: lengthWords(q.value / expected.value),
+      numbers: `(Q ${showEstimate(q, "", "damping")} instead of ${showEstimate(expected, "", "damping")})`,
+    };
   });
+  const [only] = short;
+  const shortWords =
+    short.length === 0
+      ? []
+      : short.length === 1
+        ? [
+            `${only!.who} rings ${only!.howLong} as the bell's other partials lead one to expect ${only!.numbers}`,
+          ]
+        : [
+            `${countWords(short.length, "partial")} ring far shorter than the bell's others lead one to expect: ${listWords(short.map(({ who, howLong, numbers }) => `${who} ${howLong} ${numbers}`))}`,
+          ];
   const split = far.map((i) => {
     const p = partials[i]!;
-    return `${partialWords(p)} is split by ${inSentence(scaled(relativeSplit(p)!, 100), "%")} of its frequency, far beyond the other partials`;
+    return `${partialWords(p)} is split far wider than the others (by ${showEstimate(scaled(relativeSplit(p)!, 100), "%")} of its frequency)`;
   });
   const whole =
     losses.damped && losses.median !== null
       ? [
-          `the whole bell is damped: the median loss factor of ${countWords(losses.judged.length, "partial")} is ${inSentence(losses.median, "")}, where sound bells stay below ${threshold("dampedLossFactor")}`,
+          `the whole bell dies away too fast (the median loss factor of ${countWords(losses.judged.length, "partial")} is ${showEstimate(losses.median, "", "damping")}, where sound bells stay below ${threshold("dampedLossFactor")})`,
         ]
       : [];
-  return [...whole, ...short, ...split];
+  return [...whole, ...shortWords, ...(split.length === 0 ? [] : [listWords(split)])];
 }
 
 /** The signs in a heading. */
@@ -101,11 +125,10 @@ export const soundness = defineFinding({
     }
     const against = signs(partials, losses, far);
     if (against.length > 0) {
-      const all = listWords(against);
       return {
         outcome: "attention",
         title: `Suspect: ${listWords(suspicions(losses, far))}`,
-        text: `Suspect: ${all}. ${OTHER_CAUSES} ${NEXT_STEP}`,
+        text: `${against.map((sign) => `${sentence(sign)}.`).join(" ")} ${OTHER_CAUSES} ${NEXT_STEP}`,
         evidence,
       };
     }

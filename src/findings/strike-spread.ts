@@ -1,8 +1,8 @@
-import type { Estimate, TapPartial } from "../measurement/index.ts";
+import { type Estimate, showEstimate, type TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { SD_TO_CI95 } from "./robust.ts";
 import { threshold } from "./thresholds.ts";
-import { cell, countWords, inSentence, partialCell, partialWords, scaled } from "./words.ts";
+import { cell, countWords, partialCell, partialWords, scaled } from "./words.ts";
 
 const CENTS_PER_RELATIVE = 1200 / Math.LN2;
 
@@ -45,7 +45,7 @@ export const strikeSpread = defineFinding({
     }
     const apart = widest.cents.value > threshold("pitchStep");
     const uneven = rows.filter((r) => (r.decay?.value ?? 0) > threshold("decaySpread"));
-    const frequency = `Over ${countWords(used, "strike")} the frequencies scatter by ${inSentence(widest.cents, "cents")} at most, in ${partialWords(widest.partial)}.`;
+    const frequency = `Over ${countWords(used, "strike")} the frequencies scatter by ${showEstimate(widest.cents, "cents")} at most, in ${partialWords(widest.partial)}.`;
     const decay =
       uneven.length === 0
         ? ""
@@ -65,9 +65,9 @@ export const strikeSpread = defineFinding({
           columns: ["partial", "frequency, Hz", "scatter of frequency, cents", "scatter of decay time, %"],
           rows: rows.map((r) => [
             partialCell(r.partial),
-            cell(r.partial.frequencyHz),
-            cell(r.cents),
-            r.decay === null ? null : cell(scaled(r.decay, 100)),
+            cell(r.partial.frequencyHz, "frequency"),
+            cell(r.cents, "cents"),
+            r.decay === null ? null : cell(scaled(r.decay, 100), "percent"),
           ]),
         },
       ],

@@ -1,6 +1,6 @@
-import type { Estimate } from "../measurement/index.ts";
+import { type Estimate, showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
-import { cell, inSentence, listWords } from "./words.ts";
+import { cell, listWords } from "./words.ts";
 
 /** How long the whole sound lasts. */
 export const sustain = defineFinding({
@@ -16,13 +16,13 @@ export const sustain = defineFinding({
       ["T30", t30S],
       ["until it meets the noise", audibleS],
     ];
-    const rows = measured.map(([name, value]) => [name, cell(value)]);
+    const rows = measured.map(([name, value]) => [name, cell(value, "time")]);
     const clauses = [
       ...(audibleS === null
         ? []
-        : [`is heard for ${inSentence(audibleS, "s")} until it meets the noise of this recording`]),
-      ...(t60S === null ? [] : [`falls by 60 dB in ${inSentence(t60S, "s")}`]),
-      ...(edtS === null ? [] : [`would take ${inSentence(edtS, "s")} at the rate of its first 10 dB`]),
+        : [`is heard for ${showEstimate(audibleS, "s")} until it meets the noise of this recording`]),
+      ...(t60S === null ? [] : [`falls by 60 dB in ${showEstimate(t60S, "s")}`]),
+      ...(edtS === null ? [] : [`would take ${showEstimate(edtS, "s")} at the rate of its first 10 dB`]),
     ];
     if (clauses.length === 0) {
       return notMeasurable(

@@ -69,10 +69,10 @@ export const tuning = defineFinding({
           columns: ["partial", "frequency, Hz", "ratio", "ideal ratio", "deviation, cents"],
           rows: placed.map((p) => [
             partialCell(p),
-            cell(p.frequencyHz),
-            cell(p.ratio),
+            cell(p.frequencyHz, "frequency"),
+            cell(p.ratio, "interval"),
             p.idealRatio,
-            cell(p.deviationCents),
+            cell(p.deviationCents, "cents"),
           ]),
         },
         { kind: "chart", label: "Deviation in cents", chart: "deviation", partial: null },

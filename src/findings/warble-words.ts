@@ -1,21 +1,27 @@
-import type { Doublet, Estimate, TapPartial } from "../measurement/index.ts";
+import {
+  type Doublet,
+  type Estimate,
+  readable,
+  showEstimate,
+  type TapPartial,
+} from "../measurement/index.ts";
 import type { PatternWord } from "./signs/split.ts";
 import { threshold } from "./thresholds.ts";
-import { inSentence } from "./words.ts";
 
-/** Seconds from one beat to the next; null while the split's interval reaches near zero. */
+/** Seconds from one beat to the next, as surely as the split is shown; null while the split's interval reaches near zero. */
 export function beatPeriod(splitHz: Estimate): Estimate | null {
+  const { value, ci95 } = readable(splitHz, "frequency");
   // 1/x is linear enough for an interval while the interval is below a third of x.
-  if (splitHz.value <= 0 || splitHz.ci95 > splitHz.value / 3) return null;
-  return { value: 1 / splitHz.value, ci95: splitHz.ci95 / splitHz.value ** 2 };
+  if (value <= 0 || ci95 > value / 3) return null;
+  return { value: 1 / value, ci95: ci95 / value ** 2 };
 }
 
 /** Slow beats are told by their period, fast ones by their number a second. */
 export function beatWords(splitHz: Estimate): string {
   const period = beatPeriod(splitHz);
   return period === null || splitHz.value >= 1
-    ? `${inSentence(splitHz, "beats a second")}`
-    : `one beat every ${inSentence(period, "s")}`;
+    ? `${showEstimate(splitHz, "beats a second")}`
+    : `one beat every ${showEstimate(period, "s")}`;
 }
 
 /** How deep the beat is, in words; the depth has no interval of its own. */

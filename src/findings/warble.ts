@@ -69,10 +69,10 @@ export const warble = defineFinding({
           ],
           rows: paired.map((p) => [
             partialCell(p),
-            cell(p.frequencyHz),
+            cell(p.frequencyHz, "frequency"),
             sureMeridians(p),
-            cell(p.doublet.splitHz),
-            cell(beatPeriod(p.doublet.splitHz)),
+            cell(p.doublet.splitHz, "frequency"),
+            cell(beatPeriod(p.doublet.splitHz), "time"),
             depthWords(p.doublet),
             heardAs(p, p.doublet),
             patternWord(p, ridges),

@@ -1,4 +1,4 @@
-import { type Estimate, formatEstimate, type TapPartial } from "../measurement/index.ts";
+import { type Estimate, type Quantity, showEstimate, type TapPartial } from "../measurement/index.ts";
 import { threshold } from "./thresholds.ts";
 
 /** Said wherever advice may bring a person closer to a struck bell, or make them strike harder. */
@@ -17,28 +17,10 @@ export function sureMeridians(partial: TapPartial): number | null {
   return doubtful ? null : partial.nodalMeridians;
 }
 
-/**
- * Finest interval said in a sentence, by unit: under it lies what no ear hears, no lathe cuts and no recorder's clock
- * holds (a crystal is good to some 50 parts in a million, 0.1 cent: common practice, no source). Tables and JSON keep more.
- */
-const FINEST: Record<string, number> = {
-  Hz: 0.001,
-  cents: 0.1,
-  s: 0.001,
-  "beats a second": 0.001,
-  "%": 0.001,
-};
-
-/** An estimate in a sentence, no finer than matters. */
-export function inSentence(estimate: Estimate, unit: string): string {
-  const { value, ci95 } = estimate;
-  return formatEstimate({ value, ci95: ci95 === 0 ? 0 : Math.max(ci95, FINEST[unit] ?? 0) }, unit);
-}
-
 /** The partial in a sentence: "the tierce", or "the partial at 1391.60 ± 0.04 Hz". */
 export function partialWords(partial: TapPartial): string {
   const name = sureName(partial);
-  return name === null ? `the partial at ${inSentence(partial.frequencyHz, "Hz")}` : `the ${name}`;
+  return name === null ? `the partial at ${showEstimate(partial.frequencyHz, "Hz")}` : `the ${name}`;
 }
 
 /** The partial in the first column of a table; a doubtful name carries a question mark. */
@@ -47,14 +29,14 @@ export function partialCell(partial: TapPartial): string {
   return sureName(partial) === null ? `${partial.name}?` : partial.name;
 }
 
-/** An estimate in a table cell; the column's head carries the unit. */
-export function cell(estimate: Estimate | null): string | null {
-  return estimate === null ? null : formatEstimate(estimate, "");
+/** An estimate in a table cell, no finer than matters for what it is of; the column's head carries the unit. */
+export function cell(estimate: Estimate | null, quantity: Quantity): string | null {
+  return estimate === null ? null : showEstimate(estimate, "", quantity);
 }
 
 /** How far from a note or a ratio: "18.9 ± 0.4 cents flat", or "0.2 ± 0.5 cents off" where the sign is open. */
 export function offsetWords(cents: Estimate): string {
-  const amount = inSentence({ value: Math.abs(cents.value), ci95: cents.ci95 }, "cents");
+  const amount = showEstimate({ value: Math.abs(cents.value), ci95: cents.ci95 }, "cents");
   const direction = Math.abs(cents.value) <= cents.ci95 ? "off" : cents.value < 0 ? "flat" : "sharp";
   return `${amount} ${direction}`;
 }

@@ -1,4 +1,4 @@
-import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import { type Estimate, showEstimate } from "../measurement/index.ts";
 import limits from "./data/review-limits.json" with { type: "json" };
 import { quadrature, relativeCi95 } from "./estimate.ts";
 import type { ScaleResult } from "./scale.ts";
@@ -160,5 +160,5 @@ export function percentText({ value, ci95 }: Estimate): string {
 
 /** An estimate in a sentence, with a true minus. */
 export function estimateWords(estimate: Estimate, unit: string): string {
-  return formatEstimate(estimate, unit).replace(/-/g, "\u2212");
+  return showEstimate(estimate, unit).replace(/-/g, "\u2212");
 }

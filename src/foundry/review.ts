@@ -178,12 +178,9 @@ function textOf(review: Untold, plan: ScaleResult, measurement: TapMeasurement):
 /** So far off that it is hardly a casting of this plan. */
 const isFar = ({ value, ci95 }: Estimate): boolean => Math.abs(value) - ci95 > MOST_PITCH_CENTS;
 
-/** Far below what can be heard or cut. */
-const FINEST_CENTS = 0.1;
-
 function pitchSentence({ value, ci95 }: Estimate, asPlanned: boolean): string {
   const side = Math.round(value) === 0 ? "from" : value < 0 ? "below" : "above";
-  const size = `${estimateWords({ value: Math.abs(value), ci95: Math.max(ci95, FINEST_CENTS) }, "cents")} ${side} the plan`;
+  const size = `${estimateWords({ value: Math.abs(value), ci95 }, "cents")} ${side} the plan`;
   if (asPlanned) return `The casting sounds as planned: ${size}, within the interval.`;
   return `The casting sounds ${size}, beyond the interval${isFar({ value, ci95 }) ? " and so far that it is hardly a casting of this plan" : ""}.`;
 }

@@ -1,4 +1,10 @@
-import { type Estimate, formatEstimate } from "../measurement/index.ts";
+import {
+  type Estimate,
+  type Evidence,
+  type Quantity,
+  quantityOf,
+  showEstimate,
+} from "../measurement/index.ts";
 
 /** What stands where nothing was measured. */
 export const NOT_MEASURED = "\u2013";
@@ -10,48 +16,35 @@ export function plainNumber(value: number | null, decimals: number): string {
   return value === null ? NOT_MEASURED : typographic(value.toFixed(decimals));
 }
 
-/** An estimate as text, e.g. "440.120 ± 0.034 Hz"; the dash for null. The spaces do not break. */
-export function estimateText(estimate: Estimate | null, unit = ""): string {
-  if (estimate === null) return NOT_MEASURED;
-  const number = typographic(formatEstimate(estimate, "")).replace(/ /g, "\u00a0");
-  return unit === "" ? number : `${number}\u00a0${unit}`;
-}
-
-/** As {@link estimateText}, a positive value with its sign, for deviations. */
-export function signedEstimateText(estimate: Estimate | null, unit = ""): string {
-  const text = estimateText(estimate, unit);
-  return estimate !== null && estimate.value > 0 ? text.replace(/^(\(?)(?=[\d.])/, "$1+") : text;
+/** A spread or another number that is known to a few per cent at best, to two significant digits, or the dash for null. */
+export function twoDigits(value: number | null): string {
+  return value === null ? NOT_MEASURED : typographic(`${Number(value.toPrecision(2))}`);
 }
 
 /**
- * The same estimate with an interval no narrower than `leastCi95`: a wider interval is still true, and a reader of a
- * summary has no use for thousandths of a cent. An exact value (interval 0) stays exact.
+ * An estimate as text, no finer than matters for what it is of, e.g. "440.120 ± 0.034 Hz"; the dash for null. The spaces do not
+ * break.
  */
-export function noFiner(estimate: Estimate, leastCi95: number): Estimate {
-  const { value, ci95 } = estimate;
-  return { value, ci95: ci95 === 0 ? 0 : Math.max(ci95, leastCi95) };
+export function estimateText(estimate: Estimate | null, quantity: Quantity, unit = ""): string {
+  if (estimate === null) return NOT_MEASURED;
+  const number = typographic(showEstimate(estimate, "", quantity)).replace(/ /g, "\u00a0");
+  return unit === "" ? number : `${number}\u00a0${unit}`;
 }
 
-/** Finest interval of a deviation in summaries and charts, cents: far below what can be heard or cut. */
-export const FINEST_CENTS = 0.1;
-/** Finest interval of a frequency in the one sentence and on a terminal, Hz. */
-export const FINEST_HZ = 0.001;
-/** Finest interval of a decay time, s and relative: one casting, hung or struck a little otherwise, differs by more. */
-const FINEST_S = 0.001;
-const FINEST_DECAY_RELATIVE = 0.001;
-/** Finest interval of a level in a table, dB. */
-export const FINEST_DB = 0.01;
-/** Finest interval of a ratio in a table: a sixtieth of a cent. */
-export const FINEST_RATIO = 1e-5;
-
-/** A decay time, no finer than matters; the dash for null. */
-export function decayText(seconds: Estimate | null, unit = ""): string {
-  return estimateText(seconds === null ? null : decayNoFiner(seconds), unit);
+/** As {@link estimateText}, what is more than nothing with its sign, for deviations. */
+export function signedEstimateText(estimate: Estimate | null, quantity: Quantity, unit = ""): string {
+  const text = estimateText(estimate, quantity, unit);
+  return /^\(?[\d.]*[1-9]/.test(text) ? text.replace(/^\(?/, "$&+") : text;
 }
 
-/** {@link noFiner} for a decay time in seconds. */
-export function decayNoFiner(seconds: Estimate): Estimate {
-  return noFiner(seconds, Math.max(FINEST_S, FINEST_DECAY_RELATIVE * Math.abs(seconds.value)));
+/** A number that carries no interval is a count, a setting or a share: four digits say all that it can. */
+export const shownNumber = (value: number): string =>
+  typographic(`${Number.isInteger(value) ? value : Number(value.toPrecision(4))}`);
+
+/** A number of a finding's evidence with its unit. */
+export function evidenceText({ value, ci95, unit }: Extract<Evidence, { kind: "number" }>): string {
+  if (ci95 === null) return `${shownNumber(value)}\u00a0${unit}`.trim();
+  return estimateText({ value, ci95 }, quantityOf(unit), unit);
 }
 
 /** A sentence in which no line ends between a number, its interval and its unit. */

@@ -1,4 +1,4 @@
-import type { Evidence, Finding, FindingOutcome } from "../measurement/index.ts";
+import { type Evidence, type Finding, type FindingOutcome, showEstimate } from "../measurement/index.ts";
 import { JUDGEMENT } from "./judgement.ts";
 import type { SeriesResult } from "./result.ts";
 
@@ -92,7 +92,7 @@ function temperatureFinding({ bells, temperature }: Unjudged): Finding {
     return finding(id, "Temperature noted", "note", `${range}; nothing was corrected for it.`);
   }
   const { toC, coefficientPerK } = temperature;
-  const perK = `${(coefficientPerK.value * 1e4).toFixed(2)} ± ${(coefficientPerK.ci95 * 1e4).toFixed(2)} × 10⁻⁴ per kelvin`;
+  const perK = `${showEstimate(coefficientPerK, "per kelvin")}`;
   const text = `${range}; those were brought to ${toC} °C by ${perK} (${temperature.source}).`;
   return finding(id, "Corrected for temperature", "note", text);
 }

@@ -1,4 +1,4 @@
-import { type Estimate, formatEstimate, GLIDE_TAKEN_OFF } from "../measurement/index.ts";
+import { type Estimate, GLIDE_TAKEN_OFF, showEstimate } from "../measurement/index.ts";
 import type { Mode, ModeFit, RingDown } from "../partials/index.ts";
 
 /** Early stretch in which a glide is looked for, s after the earliest usable sample. */
@@ -26,8 +26,8 @@ export function departureNote(fit: ModeFit): string | null {
   }
   if (fit.glide !== null) {
     const { amount, amountSd, timeConstantS, timeConstantSdS } = fit.glide;
-    const percent = formatEstimate({ value: Math.abs(100 * amount), ci95: 100 * NORMAL_95 * amountSd }, "%");
-    const constant = formatEstimate({ value: timeConstantS, ci95: NORMAL_95 * timeConstantSdS }, "s");
+    const percent = showEstimate({ value: Math.abs(100 * amount), ci95: 100 * NORMAL_95 * amountSd }, "%");
+    const constant = showEstimate({ value: timeConstantS, ci95: NORMAL_95 * timeConstantSdS }, "s");
     return (
       `All frequencies begin ${percent} ${amount > 0 ? "sharp" : "flat"} and settle with a time constant of ${constant}. ` +
       `${GLIDE_TAKEN_OFF}; listed are the frequencies that they settle to, with its error in their intervals.`

@@ -2,7 +2,6 @@ import { describe, expect, test } from "vitest";
 import {
   countWords,
   listWords,
-  noFiner,
   numberWord,
   percentText,
   probabilityWords,
@@ -15,12 +14,6 @@ describe("words", () => {
   test("shiftWords(cents) gives size and direction, no finer than a tenth of a cent", () => {
     expect(shiftWords(estimate(37.9941, 0.003))).toBe("37.99 ± 0.10 cents higher");
     expect(shiftWords(estimate(-4, 1))).toBe("4.0 ± 1.0 cents lower");
-  });
-
-  test("noFiner(estimate, least) leaves an exact value exact", () => {
-    expect(noFiner(estimate(1, 0), 0.1)).toEqual(estimate(1, 0));
-    expect(noFiner(estimate(1, 0.01), 0.1)).toEqual(estimate(1, 0.1));
-    expect(noFiner(estimate(1, 0.5), 0.1)).toEqual(estimate(1, 0.5));
   });
 
   test("listWords(items) joins one, two and more, and nothing", () => {

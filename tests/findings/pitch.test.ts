@@ -39,4 +39,11 @@ describe("pitch", () => {
     );
     expect(columnOf(finding, "note")).toEqual(["C5", "C6", "C4", "C6"]);
   });
+
+  test("pitch names one pitch once, however many ways lead to it", () => {
+    const [first, second] = NOTE.candidates;
+    const again = { ...second!, method: "virtual pitch of the upper partials" };
+    const { text } = pitch({ candidates: [first!, second!, again] });
+    expect(text.match(/C6/g)).toHaveLength(1);
+  });
 });

@@ -2,28 +2,31 @@ import { describe, expect, test } from "vitest";
 import {
   countOf,
   estimateText,
+  evidenceText,
   listOf,
-  noFiner,
   plainNumber,
   shorten,
   signedEstimateText,
+  twoDigits,
 } from "../../src/report/numbers.ts";
 
 const estimate = (value: number, ci95: number) => ({ value, ci95 });
 
 describe("estimateText", () => {
   test("estimateText(null) is a dash, never a number", () => {
-    expect(estimateText(null, "Hz")).toBe("\u2013");
-    expect(signedEstimateText(null, "cents")).toBe("\u2013");
+    expect(estimateText(null, "frequency", "Hz")).toBe("\u2013");
+    expect(signedEstimateText(null, "cents", "cents")).toBe("\u2013");
     expect(plainNumber(null, 1)).toBe("\u2013");
   });
 
   test("estimateText(estimate, unit) keeps value, interval and unit on one line, with a true minus", () => {
-    expect(estimateText(estimate(-12.34, 0.5), "dB")).toBe("\u221212.34\u00a0\u00b1\u00a00.50\u00a0dB");
+    expect(estimateText(estimate(-12.34, 0.5), "level", "dB")).toBe(
+      "\u221212.34\u00a0\u00b1\u00a00.50\u00a0dB",
+    );
   });
 
   test("estimateText(estimate) throws where the measurement broke its promise of finite numbers", () => {
-    expect(() => estimateText(estimate(Number.NaN, 1))).toThrow(RangeError);
+    expect(() => estimateText(estimate(Number.NaN, 1), "other")).toThrow(RangeError);
   });
 });
 
@@ -32,17 +35,28 @@ describe("signedEstimateText", () => {
     [estimate(3, 0.5), "+3.00\u00a0\u00b1\u00a00.50"],
     [estimate(-3, 0.5), "\u22123.00\u00a0\u00b1\u00a00.50"],
     [estimate(0, 0.5), "0.00\u00a0\u00b1\u00a00.50"],
+    // What is nothing as written has no sign.
+    [estimate(0.4, 33), "0\u00a0\u00b1\u00a033"],
+    [estimate(0.06, 0.2), "+0.06\u00a0\u00b1\u00a00.20"],
     [estimate(3e-5, 1e-6), "(+3.00\u00a0\u00b1\u00a00.10)\u00a0\u00d7\u00a010\u207b\u2075"],
   ])("signedEstimateText(%j) is %j", (value, text) => {
-    expect(signedEstimateText(value)).toBe(text);
+    expect(signedEstimateText(value, "other")).toBe(text);
   });
 });
 
-describe("noFiner", () => {
-  test("noFiner(estimate, least) widens a narrow interval, never narrows one, and leaves an exact value exact", () => {
-    expect(noFiner(estimate(1, 0.001), 0.1)).toEqual(estimate(1, 0.1));
-    expect(noFiner(estimate(1, 2), 0.1)).toEqual(estimate(1, 2));
-    expect(noFiner(estimate(1, 0), 0.1)).toEqual(estimate(1, 0));
+describe("evidenceText", () => {
+  test("evidenceText(evidence) has the unit behind, an interval where there is one, else four digits", () => {
+    const number = (value: number, ci95: number | null, unit: string) =>
+      evidenceText({ kind: "number", label: "x", value, ci95, unit });
+    expect(number(-1.23456, null, "cents")).toBe("\u22121.235\u00a0cents");
+    expect(number(1234567, null, "")).toBe("1234567");
+    expect(number(5, 0.001, "cents")).toBe("5.00\u00a0\u00b1\u00a00.10\u00a0cents");
+  });
+});
+
+describe("twoDigits", () => {
+  test("twoDigits(value) is a dash for null, and two digits with a true minus", () => {
+    expect([null, 0, -0.01234, 987].map(twoDigits)).toEqual(["\u2013", "0", "\u22120.012", "990"]);
   });
 });
 

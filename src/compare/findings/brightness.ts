@@ -1,3 +1,4 @@
+import { readable } from "../../measurement/index.ts";
 import { ratioText } from "../words.ts";
 import { type CompareRule, notMeasurable } from "./rule.ts";
 
@@ -16,14 +17,19 @@ export const brightness: CompareRule = {
       title: "Brightness of the strikes measured",
       text: `In the strike that each measurement took its levels from, the A-weighted centroid of ${b.letter} is ${ratioText(brightnessRatio)} times that of ${a.letter}.${relative} A harder or faster rod and another place on the rim change it as much as a casting does: strike both alike.`,
       evidence: [
-        { kind: "number", label: `centroid, ${b.letter} over ${a.letter}`, ...brightnessRatio, unit: "" },
+        {
+          kind: "number",
+          label: `centroid, ${b.letter} over ${a.letter}`,
+          ...readable(brightnessRatio, "times"),
+          unit: "",
+        },
         ...(relativeBrightnessRatio === null
           ? []
           : [
               {
                 kind: "number" as const,
                 label: `relative centroid, ${b.letter} over ${a.letter}`,
-                ...relativeBrightnessRatio,
+                ...readable(relativeBrightnessRatio, "times"),
                 unit: "",
               },
             ]),

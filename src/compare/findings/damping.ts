@@ -1,4 +1,4 @@
-import type { Estimate } from "../../measurement/index.ts";
+import { type Estimate, readable } from "../../measurement/index.ts";
 import type { Pair } from "../comparison.ts";
 import { studentQuantile } from "../distributions.ts";
 import { exponential, ratio, scaled, sdOfLog } from "../estimate.ts";
@@ -74,17 +74,27 @@ export const damping: CompareRule = {
       title: "Loss factor against frequency",
       text: `Over ${countWords(pairs.length, "pair")} the loss factor (1/Q) of ${b.letter} is ${ratioText(lossRatio)} of that of ${a.letter}. ${course}${changed}`,
       evidence: [
-        { kind: "number", label: `loss factor, ${b.letter} over ${a.letter}`, ...lossRatio, unit: "" },
-        { kind: "number", label: "factor on it for an octave up", ...trend.perOctave, unit: "" },
+        {
+          kind: "number",
+          label: `loss factor, ${b.letter} over ${a.letter}`,
+          ...readable(lossRatio, "times"),
+          unit: "",
+        },
+        {
+          kind: "number",
+          label: "factor on it for an octave up",
+          ...readable(trend.perOctave, "times"),
+          unit: "",
+        },
         {
           kind: "table",
           label: "Loss factor of each pair",
           columns: ["partial", a.letter, b.letter, `${b.letter} over ${a.letter}`],
           rows: pairs.map((pair) => [
             pair.name,
-            cell(pair.a.lossFactor),
-            cell(pair.b.lossFactor),
-            cell(ratio(pair.b.lossFactor, pair.a.lossFactor)),
+            cell(pair.a.lossFactor, "damping"),
+            cell(pair.b.lossFactor, "damping"),
+            cell(ratio(pair.b.lossFactor, pair.a.lossFactor), "times"),
           ]),
         },
       ],

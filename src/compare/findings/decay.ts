@@ -1,5 +1,5 @@
 import { CASTING_SPREAD } from "../../foundry/index.ts";
-import type { Estimate, Evidence } from "../../measurement/index.ts";
+import { type Estimate, type Evidence, readable } from "../../measurement/index.ts";
 import type { Pair } from "../comparison.ts";
 import { threshold } from "../thresholds.ts";
 import { cell, countWords, listWords, percentText, ratioText, sentence, timesAsLong } from "../words.ts";
@@ -10,7 +10,12 @@ import { scatterOf, testTable, testWords } from "./test-words.ts";
 function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { decayRatio, scatterDecay, decay } = common!;
   return [
-    { kind: "number", label: `decay time, ${b.letter} over ${a.letter}, all pairs`, ...decayRatio, unit: "" },
+    {
+      kind: "number",
+      label: `decay time, ${b.letter} over ${a.letter}, all pairs`,
+      ...readable(decayRatio, "times"),
+      unit: "",
+    },
     { kind: "number", label: "scatter about it", ...scatterOf(100 * scatterDecay, pairs.length), unit: "%" },
     testTable("Whether all pairs share one ratio", decay),
     {
@@ -27,10 +32,10 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
       ],
       rows: pairs.map((pair) => [
         pair.name,
-        cell(pair.a.decayTimeS),
-        cell(pair.b.decayTimeS),
-        cell(pair.decayRatio),
-        cell(pair.qRatio),
+        cell(pair.a.decayTimeS, "time"),
+        cell(pair.b.decayTimeS, "time"),
+        cell(pair.decayRatio, "times"),
+        cell(pair.qRatio, "times"),
         pair.strikeSpreadDecay === null ? null : Number((100 * pair.strikeSpreadDecay).toPrecision(2)),
         pair.decayChanged ? "yes" : "no",
       ]),

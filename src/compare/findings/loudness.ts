@@ -1,4 +1,4 @@
-import { formatEstimate } from "../../measurement/index.ts";
+import { showEstimate } from "../../measurement/index.ts";
 import { type CompareRule, notMeasurable } from "./rule.ts";
 
 const CAVEAT =
@@ -17,7 +17,7 @@ export const loudness: CompareRule = {
     }
     const { value, ci95 } = peakDifferenceDb;
     const apart = Math.abs(value) > ci95;
-    const size = formatEstimate({ value: Math.abs(value), ci95 }, "dB");
+    const size = showEstimate({ value: Math.abs(value), ci95 }, "dB");
     return {
       outcome: "note",
       title: apart ? "The levels at the microphone differ" : "No sure difference of level at the microphone",

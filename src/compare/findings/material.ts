@@ -1,12 +1,10 @@
-import { type Evidence, formatEstimate } from "../../measurement/index.ts";
+import { type Evidence, readable, showEstimate } from "../../measurement/index.ts";
 import type { Material } from "../comparison.ts";
 import { product } from "../estimate.ts";
-import { countWords, noFiner, percentText, ratioText } from "../words.ts";
+import { countWords, percentText, ratioText } from "../words.ts";
 import { type CompareRule, type Judged, notMeasurable } from "./rule.ts";
 
 const LEAST_PAIRS = 3;
-/** A sixth of a cent: recorders' clocks are no better. */
-const FINEST_SPEED = 1e-4;
 
 function expectationWords({ expected, noExpectation, soundSpeedRatio }: Material): string {
   if (expected === null) return noExpectation ?? "";
@@ -33,7 +31,12 @@ function densityWords({ diameterRatio, massRatio, soundSpeedRatio }: Material): 
 function evidenceOf({ a, b, material, common }: Judged): Evidence[] {
   const { soundSpeedRatio, diameterRatio, expected, massRatio } = material!;
   return [
-    { kind: "number", label: `frequency, ${b.letter} over ${a.letter}`, ...common!.frequencyRatio, unit: "" },
+    {
+      kind: "number",
+      label: `frequency, ${b.letter} over ${a.letter}`,
+      ...readable(common!.frequencyRatio, "interval"),
+      unit: "",
+    },
     ...(diameterRatio === null
       ? []
       : [
@@ -47,7 +50,7 @@ function evidenceOf({ a, b, material, common }: Judged): Evidence[] {
     {
       kind: "number",
       label: `sqrt(E / density), ${b.letter} over ${a.letter}`,
-      ...soundSpeedRatio,
+      ...readable(soundSpeedRatio, "interval"),
       unit: "",
     },
     ...(expected === null
@@ -56,7 +59,7 @@ function evidenceOf({ a, b, material, common }: Judged): Evidence[] {
           {
             kind: "number" as const,
             label: "expected from published data",
-            ...expected.soundSpeedRatio,
+            ...readable(expected.soundSpeedRatio, "interval"),
             unit: "",
           },
         ]),
@@ -91,7 +94,7 @@ export const material: CompareRule = {
     return {
       outcome: "note",
       title: "Stiffness over density",
-      text: `${countWords(pairs.length, "partial")} together give sqrt(E / density) of ${judged.b.letter} over that of ${judged.a.letter} as ${formatEstimate(noFiner(found.soundSpeedRatio, FINEST_SPEED), "")}, ${size}.${shape} ${expectationWords(found)}${densityWords(found)}`,
+      text: `${countWords(pairs.length, "partial")} together give sqrt(E / density) of ${judged.b.letter} over that of ${judged.a.letter} as ${showEstimate(found.soundSpeedRatio, "", "interval")}, ${size}.${shape} ${expectationWords(found)}${densityWords(found)}`,
       evidence: evidenceOf(judged),
       clause: null,
     };

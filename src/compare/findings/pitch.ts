@@ -21,9 +21,9 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
       columns: ["partial", `${a.letter}, Hz`, `${b.letter}, Hz`, "cents", "strike spread, cents", "changed"],
       rows: pairs.map((pair) => [
         pair.name,
-        cell(pair.a.frequencyHz),
-        cell(pair.b.frequencyHz),
-        cell(pair.cents),
+        cell(pair.a.frequencyHz, "frequency"),
+        cell(pair.b.frequencyHz, "frequency"),
+        cell(pair.cents, "cents"),
         pair.strikeSpreadCents === null ? null : Number(pair.strikeSpreadCents.toPrecision(2)),
         pair.frequencyChanged ? "yes" : "no",
       ]),

@@ -1,11 +1,11 @@
-import { formatEstimate } from "../../measurement/index.ts";
+import { showEstimate } from "../../measurement/index.ts";
 import type { Pair, PairSide, UnpairedPartial } from "../comparison.ts";
 import { threshold } from "../thresholds.ts";
 import { cell, countWords, listWords } from "../words.ts";
 import { type CompareRule, notMeasurable } from "./rule.ts";
 
 const splitWords = ({ splitHz }: PairSide): string =>
-  splitHz === null ? "one line" : formatEstimate(splitHz, "Hz");
+  splitHz === null ? "one line" : showEstimate(splitHz, "Hz");
 
 /** A warble that came, went, or beats at another rate. */
 function isChanged({ splitDifferenceHz: d, a, b }: Pair): boolean {
@@ -75,9 +75,9 @@ export const splits: CompareRule = {
                 ],
                 rows: split.map((pair) => [
                   pair.name,
-                  cell(pair.a.splitHz) ?? "one line",
-                  cell(pair.b.splitHz) ?? "one line",
-                  cell(pair.splitDifferenceHz),
+                  cell(pair.a.splitHz, "frequency") ?? "one line",
+                  cell(pair.b.splitHz, "frequency") ?? "one line",
+                  cell(pair.splitDifferenceHz, "frequency"),
                 ]),
               },
             ],

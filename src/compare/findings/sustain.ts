@@ -29,7 +29,7 @@ export const sustain: CompareRule = {
           kind: "table",
           label: `Decay of the whole sound, ${b.letter} over ${a.letter} (ISO 3382)`,
           columns: ["decay", `${b.letter} over ${a.letter}`],
-          rows: all.map(([name, value]) => [name, cell(value)]),
+          rows: all.map(([name, value]) => [name, cell(value, "times")]),
         },
       ],
       clause:

@@ -35,9 +35,9 @@ export const unpaired: CompareRule = {
           rows: alone.map((each) => [
             each.casting === "a" ? a.letter : b.letter,
             each.name ?? "unnamed",
-            cell(each.frequencyHz),
-            cell(each.decayTimeS),
-            cell(each.levelDb),
+            cell(each.frequencyHz, "frequency"),
+            cell(each.decayTimeS, "time"),
+            cell(each.levelDb, "level"),
           ]),
         },
       ],

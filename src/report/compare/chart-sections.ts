@@ -61,7 +61,7 @@ export function ringDownSection(view: TwoView): ChartSection {
     return titled(view, "ring-down", "Ring-downs", html`<p>There is no ring-down to draw.</p>\n`, []);
   }
   const decays = (pair: (typeof two.pairs)[number]) =>
-    `${a.letter} ${estimateText(pair.a.decayTimeS, "s")}, ${b.letter} ${estimateText(pair.b.decayTimeS, "s")}, ratio ${estimateText(pair.decayRatio)}`;
+    `${a.letter} ${estimateText(pair.a.decayTimeS, "time", "s")}, ${b.letter} ${estimateText(pair.b.decayTimeS, "time", "s")}, ratio ${estimateText(pair.decayRatio, "times")}`;
   const small = alone.map(({ chart, pair, i }) =>
     figure({
       id: chart.id,
@@ -78,7 +78,7 @@ export function ringDownSection(view: TwoView): ChartSection {
       : wide(
           whole,
           "The whole sounds, each from its own strike and its own level there.",
-          `Level of both whole sounds from the strike over ${plainNumber(whole.x.max, 1)} s. T60 of ${b.letter} over that of ${a.letter}: ${estimateText(t60Ratio)}.`,
+          `Level of both whole sounds from the strike over ${plainNumber(whole.x.max, 1)} s. T60 of ${b.letter} over that of ${a.letter}: ${estimateText(t60Ratio, "times")}.`,
         )
   }${small.length === 0 ? null : html`<h3>Each pair alone</h3>\n<div class="figures">${small}</div>\n`}`;
   const charts = [...(whole === null ? [] : [whole]), ...alone.map(({ chart }) => chart)];
@@ -97,11 +97,11 @@ export function decaySection(view: TwoView): ChartSection {
   const body = html`${bothLegend(view)}${wide(
     decay,
     "60 dB decay time of every pair against frequency, with 95\u00a0% intervals.",
-    `60 dB decay times in seconds: ${words((side) => estimateText(side.decayTimeS))}.`,
+    `60 dB decay times in seconds: ${words((side) => estimateText(side.decayTimeS, "time"))}.`,
   )}${wide(
     loss,
     "Loss factor (1/Q) against frequency. Friction in the metal adds about the same to every partial; what goes out as sound and into the mounting changes with frequency.",
-    `Loss factors: ${words((side) => estimateText(side.lossFactor))}.`,
+    `Loss factors: ${words((side) => estimateText(side.lossFactor, "damping"))}.`,
   )}`;
   return titled(view, "decay", "Decay against frequency", body, [decay, loss]);
 }
@@ -113,11 +113,13 @@ export function shiftSection(view: TwoView): ChartSection {
   if (shift === null) {
     return titled(view, "deviation", "Shift and deviation", html`<p>There is no pair to draw.</p>\n`, []);
   }
-  const shifts = listOf(two.pairs.map((pair) => `${pair.name} ${signedEstimateText(pair.cents, "cents")}`));
+  const shifts = listOf(
+    two.pairs.map((pair) => `${pair.name} ${signedEstimateText(pair.cents, "cents", "cents")}`),
+  );
   const body = html`${wide(
     shift,
     html`${b.letter} over ${a.letter} in cents. The upright line is the common shift, and the axis lies about it: partials that leave the line moved by themselves.`,
-    `Shift of every pair: ${shifts}; common shift ${signedEstimateText(two.common?.cents ?? null, "cents")}.`,
+    `Shift of every pair: ${shifts}; common shift ${signedEstimateText(two.common?.cents ?? null, "cents", "cents")}.`,
   )}${
     deviations === null
       ? null
@@ -129,7 +131,7 @@ export function shiftSection(view: TwoView): ChartSection {
               pair.a.deviationCents === null && pair.b.deviationCents === null
                 ? []
                 : [
-                    `${pair.name} ${signedEstimateText(pair.a.deviationCents)} and ${signedEstimateText(pair.b.deviationCents, "cents")}`,
+                    `${pair.name} ${signedEstimateText(pair.a.deviationCents, "cents")} and ${signedEstimateText(pair.b.deviationCents, "cents", "cents")}`,
                   ],
             ),
           )}.`,

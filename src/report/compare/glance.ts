@@ -1,7 +1,7 @@
 import type { Estimate } from "../../measurement/index.ts";
 import { roundUp } from "../axes.ts";
 import { foreign, type Html, html } from "../html.ts";
-import { estimateText, FINEST_CENTS, noFiner, signedEstimateText } from "../numbers.ts";
+import { estimateText, signedEstimateText } from "../numbers.ts";
 import { centredStrip, stripText } from "../strip.ts";
 import { table } from "../table.ts";
 import { markOfPair, type TwoView } from "./view.ts";
@@ -37,8 +37,8 @@ export function compareGlance(view: TwoView): Html {
       return {
         cells: [
           foreign(pair.name),
-          cell(centredStrip(pair.cents, limit), signedEstimateText(noFiner(pair.cents, FINEST_CENTS))),
-          cell(centredStrip(ring, factor), `\u00d7\u00a0${estimateText(pair.decayRatio)}`),
+          cell(centredStrip(pair.cents, limit), signedEstimateText(pair.cents, "cents")),
+          cell(centredStrip(ring, factor), `\u00d7\u00a0${estimateText(pair.decayRatio, "times")}`),
         ],
         mark: markOfPair(view, i),
       };

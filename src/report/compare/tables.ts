@@ -1,29 +1,14 @@
 import type { Comparison, Pair } from "../../compare/index.ts";
-import type { Estimate } from "../../measurement/index.ts";
+import type { Estimate, Quantity } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
-import {
-  decayText,
-  estimateText,
-  FINEST_CENTS,
-  FINEST_HZ,
-  FINEST_RATIO,
-  NOT_MEASURED,
-  noFiner,
-  plainNumber,
-  signedEstimateText,
-} from "../numbers.ts";
+import { estimateText, NOT_MEASURED, plainNumber, signedEstimateText, twoDigits } from "../numbers.ts";
 import { plainRows, type TableColumn, table } from "../table.ts";
 import { markOfPair, type TwoView } from "./view.ts";
 import { changedText } from "./words.ts";
 
 const number = (head: HtmlValue): TableColumn => ({ head, kind: "number" });
 const text = (head: HtmlValue): TableColumn => ({ head, kind: "text" });
-
-/** Finest interval of a level in a table: a blow is never the same to less. */
-const FINEST_DB = 0.1;
-/** Finest interval of a ratio of whole sounds. */
-const FINEST_WHOLE = 0.01;
 
 /** The castings and what the user says of them. */
 export function castingsTable({ castings }: Comparison): Html {
@@ -47,8 +32,8 @@ export function castingsTable({ castings }: Comparison): Html {
           letter,
           foreign(label),
           alloy === null ? NOT_MEASURED : foreign(alloy),
-          estimateText(massKg),
-          estimateText(diameterM === null ? null : milli(diameterM)),
+          estimateText(massKg, "other"),
+          estimateText(diameterM === null ? null : milli(diameterM), "other"),
           strikes,
           foreign(recordings.join(", ")),
         ]),
@@ -79,12 +64,12 @@ export function pairsTable(view: TwoView): Html {
     rows: two.pairs.map((pair, i) => ({
       cells: [
         foreign(pair.name),
-        estimateText(noFiner(pair.a.frequencyHz, FINEST_HZ)),
-        estimateText(noFiner(pair.b.frequencyHz, FINEST_HZ)),
-        signedEstimateText(noFiner(pair.cents, FINEST_CENTS / 10)),
-        decayText(pair.a.decayTimeS),
-        decayText(pair.b.decayTimeS),
-        estimateText(pair.decayRatio),
+        estimateText(pair.a.frequencyHz, "frequency"),
+        estimateText(pair.b.frequencyHz, "frequency"),
+        signedEstimateText(pair.cents, "cents"),
+        estimateText(pair.a.decayTimeS, "time"),
+        estimateText(pair.b.decayTimeS, "time"),
+        estimateText(pair.decayRatio, "times"),
         changedText(pair),
       ],
       mark: markOfPair(view, i),
@@ -94,7 +79,8 @@ export function pairsTable(view: TwoView): Html {
 
 /** What the acoustician wants besides: ratio, Q, loss factor, splits, and how each pair was found. */
 export function acousticsTable({ two, a, b }: TwoView): Html {
-  const split = ({ splitHz }: Pair["a"]) => (splitHz === null ? "one line" : estimateText(splitHz));
+  const split = ({ splitHz }: Pair["a"]) =>
+    splitHz === null ? "one line" : estimateText(splitHz, "frequency");
   const found = table({
     caption: "By what every pair was paired, its frequency ratio and its splits.",
     name: `Pairing and splits of ${a.letter} and ${b.letter}`,
@@ -110,10 +96,10 @@ export function acousticsTable({ two, a, b }: TwoView): Html {
       two.pairs.map((pair) => [
         foreign(pair.name),
         pair.pairedBy,
-        estimateText(noFiner(pair.frequencyRatio, FINEST_RATIO)),
+        estimateText(pair.frequencyRatio, "interval"),
         split(pair.a),
         split(pair.b),
-        signedEstimateText(pair.splitDifferenceHz),
+        signedEstimateText(pair.splitDifferenceHz, "frequency"),
       ]),
     ),
   });
@@ -131,11 +117,11 @@ export function acousticsTable({ two, a, b }: TwoView): Html {
     rows: plainRows(
       two.pairs.map((pair) => [
         foreign(pair.name),
-        estimateText(pair.a.q),
-        estimateText(pair.b.q),
-        estimateText(pair.qRatio),
-        estimateText(pair.a.lossFactor),
-        estimateText(pair.b.lossFactor),
+        estimateText(pair.a.q, "damping"),
+        estimateText(pair.b.q, "damping"),
+        estimateText(pair.qRatio, "times"),
+        estimateText(pair.a.lossFactor, "damping"),
+        estimateText(pair.b.lossFactor, "damping"),
       ]),
     ),
   });
@@ -147,7 +133,6 @@ export function acousticsTable({ two, a, b }: TwoView): Html {
 
 /** What neither gain nor the force of the blow changes: levels relative to the strongest, and decay. */
 export function blowTable({ two, a, b }: TwoView): Html {
-  const percent = (part: number | null) => plainNumber(part === null ? null : 100 * part, 1);
   return table({
     caption: html`Levels at the strike relative to each casting's own strongest partial, and decay: neither the gain of a recorder nor the force of a blow changes them. The place of the blow and the rod's hardness change the levels, so strike at one marked place with one rod. The spread is the standard deviation of one strike.`,
     name: `Levels and spreads of ${a.letter} and ${b.letter}`,
@@ -163,12 +148,12 @@ export function blowTable({ two, a, b }: TwoView): Html {
     rows: plainRows(
       two.pairs.map((pair) => [
         foreign(pair.name),
-        estimateText(noFiner(pair.a.levelDb, FINEST_DB)),
-        estimateText(noFiner(pair.b.levelDb, FINEST_DB)),
-        signedEstimateText(noFiner(pair.levelDifferenceDb, FINEST_DB)),
-        estimateText(pair.decayRatio),
-        plainNumber(pair.strikeSpreadCents, 3),
-        percent(pair.strikeSpreadDecay),
+        estimateText(pair.a.levelDb, "level"),
+        estimateText(pair.b.levelDb, "level"),
+        signedEstimateText(pair.levelDifferenceDb, "level"),
+        estimateText(pair.decayRatio, "times"),
+        twoDigits(pair.strikeSpreadCents),
+        twoDigits(pair.strikeSpreadDecay === null ? null : 100 * pair.strikeSpreadDecay),
       ]),
     ),
   });
@@ -191,9 +176,9 @@ export function unpairedTable({ two, a, b }: TwoView): Html | null {
       two.unpaired.map((each) => [
         each.casting === "a" ? a.letter : b.letter,
         each.name === null ? "unnamed" : foreign(each.name),
-        estimateText(each.frequencyHz),
-        estimateText(each.decayTimeS),
-        estimateText(each.levelDb),
+        estimateText(each.frequencyHz, "frequency"),
+        estimateText(each.decayTimeS, "time"),
+        estimateText(each.levelDb, "level"),
       ]),
     ),
   });
@@ -201,36 +186,37 @@ export function unpairedTable({ two, a, b }: TwoView): Html | null {
 
 /** The sounds as wholes, B relative to A. */
 export function wholeTable({ two: { whole }, a, b }: TwoView): Html {
-  const rows: [HtmlValue, Estimate | null, string][] = [
+  const rows: [HtmlValue, Estimate | null, Quantity, string][] = [
     [
       "strike note, cents",
       whole.strikeNoteCents,
+      "cents",
       whole.strikeNoteSameMethod ? "told alike in both" : "told by different methods",
     ],
-    [html`T<sub>60</sub>, ratio`, whole.t60Ratio, "fall by 60 dB"],
-    ["EDT, ratio", whole.edtRatio, "first 10 dB, scaled to 60"],
-    [html`T<sub>20</sub>, ratio`, whole.t20Ratio, "\u22125 to \u221225 dB, scaled to 60"],
-    [html`T<sub>30</sub>, ratio`, whole.t30Ratio, "\u22125 to \u221235 dB, scaled to 60"],
-    ["audible, ratio", whole.audibleRatio, "until it meets the noise of its recording"],
-    ["brightness, ratio", whole.brightnessRatio, "A-weighted centroid at the strike"],
+    [html`T<sub>60</sub>, ratio`, whole.t60Ratio, "times", "fall by 60 dB"],
+    ["EDT, ratio", whole.edtRatio, "times", "first 10 dB, scaled to 60"],
+    [html`T<sub>20</sub>, ratio`, whole.t20Ratio, "times", "\u22125 to \u221225 dB, scaled to 60"],
+    [html`T<sub>30</sub>, ratio`, whole.t30Ratio, "times", "\u22125 to \u221235 dB, scaled to 60"],
+    ["audible, ratio", whole.audibleRatio, "times", "until it meets the noise of its recording"],
+    ["brightness, ratio", whole.brightnessRatio, "times", "A-weighted centroid at the strike"],
     [
       "brightness over its own pitch, ratio",
       whole.relativeBrightnessRatio,
+      "times",
       "the same, each over its own reference",
     ],
-    ["peak level, dB", whole.peakDifferenceDb, "mean over the strikes; blow, distance and gain are in it"],
+    [
+      "peak level, dB",
+      whole.peakDifferenceDb,
+      "level",
+      "mean over the strikes; blow, distance and gain are in it",
+    ],
   ];
   return table({
     caption: html`The sound as a whole, ${b.letter} relative to ${a.letter}.`,
     name: "The sound as a whole",
     columns: [text("quantity"), number(`${b.letter} to ${a.letter}`), text("what it is")],
-    rows: plainRows(
-      rows.map(([name, value, what]) => [
-        name,
-        estimateText(value === null ? null : noFiner(value, FINEST_WHOLE)),
-        what,
-      ]),
-    ),
+    rows: plainRows(rows.map(([name, value, quantity, what]) => [name, estimateText(value, quantity), what])),
   });
 }
 
@@ -239,9 +225,9 @@ function sharedCells({ samePattern, common }: TwoView["two"]): HtmlValue[] {
   if (common === null || samePattern.outcome === "different")
     return [NOT_MEASURED, NOT_MEASURED, NOT_MEASURED];
   return [
-    signedEstimateText(noFiner(common.cents, FINEST_CENTS)),
+    signedEstimateText(common.cents, "cents"),
     plainNumber(common.scatterCents, 1),
-    estimateText(common.decayRatio),
+    estimateText(common.decayRatio, "times"),
   ];
 }
 

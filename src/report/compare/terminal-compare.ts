@@ -1,6 +1,6 @@
 import type { Comparison, Pair } from "../../compare/index.ts";
-import type { Estimate } from "../../measurement/index.ts";
-import { countOf, decayNoFiner, FINEST_CENTS, FINEST_HZ, noFiner } from "../numbers.ts";
+import { type Estimate, readable } from "../../measurement/index.ts";
+import { countOf } from "../numbers.ts";
 import { block, foreignToTerminal } from "../terminal/block.ts";
 import { cut, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
@@ -26,14 +26,11 @@ const NARROW = 60;
 
 type Told = Pick<TwoView, "two" | "a" | "b">;
 
-/** Finest interval of a decay time and of a ratio on a terminal. */
-const FINEST_RING_RATIO = 0.001;
-
 function columns({ two: { pairs }, a }: Told, width: number): TextColumn[] {
   const estimates = (head: string, values: Estimate[], dropOrder: number, signed = false): TextColumn => {
     return { head, align: "left", cells: estimateCells(values, signed), dropOrder };
   };
-  const hertz = (side: Pair["a"]) => noFiner(side.frequencyHz, FINEST_HZ);
+  const hertz = (side: Pair["a"]) => readable(side.frequencyHz, "frequency");
   const beyond = pairs.map(({ beyondStrikeSpread: is }) => (is === null ? "?" : is ? "yes" : "no"));
   return [
     {
@@ -49,18 +46,18 @@ function columns({ two: { pairs }, a }: Told, width: number): TextColumn[] {
     ),
     estimates(
       "cents",
-      pairs.map(({ cents }) => noFiner(cents, FINEST_CENTS)),
+      pairs.map(({ cents }) => readable(cents, "cents")),
       0,
       true,
     ),
     estimates(
       `${a.letter} T60 s`,
-      pairs.map((pair) => decayNoFiner(pair.a.decayTimeS)),
+      pairs.map((pair) => readable(pair.a.decayTimeS, "time")),
       3,
     ),
     estimates(
       "T60 ratio",
-      pairs.map(({ decayRatio }) => noFiner(decayRatio, FINEST_RING_RATIO)),
+      pairs.map(({ decayRatio }) => readable(decayRatio, "times")),
       1,
     ),
     { head: "beyond", align: "left", cells: beyond, dropOrder: 2 },

@@ -12,10 +12,12 @@ export function changedText({ frequencyChanged, decayChanged }: Pair): string {
 export function factsText({ alloy, massKg, diameterM, strikes }: Casting): string {
   return [
     ...(alloy === null ? [] : [alloy]),
-    ...(massKg === null ? [] : [estimateText(massKg, "kg")]),
+    ...(massKg === null ? [] : [estimateText(massKg, "other", "kg")]),
     ...(diameterM === null
       ? []
-      : [`mouth ${estimateText({ value: 1000 * diameterM.value, ci95: 1000 * diameterM.ci95 }, "mm")}`]),
+      : [
+          `mouth ${estimateText({ value: 1000 * diameterM.value, ci95: 1000 * diameterM.ci95 }, "other", "mm")}`,
+        ]),
     `${strikes} ${strikes === 1 ? "strike" : "strikes"}`,
   ].join(", ");
 }

@@ -9,7 +9,7 @@ export function densitySheet(density: DensityResult, units: UnitSystem): PlanShe
   const tin =
     tinPercent === null
       ? `It tells no tin content. ${tinReason}`
-      : `A sound bronze of copper and tin of this density holds ${estimateText(tinPercent, "%")} tin; each per cent of pores would read as ${pointsPerPercentPorosity.toFixed(1)} points of tin too much.`;
+      : `A sound bronze of copper and tin of this density holds ${estimateText(tinPercent, "percent", "%")} tin; each per cent of pores would read as ${pointsPerPercentPorosity.toFixed(1)} points of tin too much.`;
   return {
     title: "Density by weighing",
     lead: [`The density is ${densityText(densityKgM3, units)}.`, tin],
@@ -21,10 +21,10 @@ export function densitySheet(density: DensityResult, units: UnitSystem): PlanShe
         rows: [
           ["density", densityText(densityKgM3, units)],
           ["volume", volumeText(volumeM3, units)],
-          ["tin, if sound and of copper and tin alone", estimateText(tinPercent, "%")],
+          ["tin, if sound and of copper and tin alone", estimateText(tinPercent, "percent", "%")],
           ...(porosityPercent === null
             ? []
-            : [["pores, if the alloy is as meant", estimateText(porosityPercent, "%")]]),
+            : [["pores, if the alloy is as meant", estimateText(porosityPercent, "percent", "%")]]),
         ],
       },
     ],

@@ -1,6 +1,6 @@
 import type { ReviewResult } from "../../foundry/index.ts";
-import type { Estimate } from "../../measurement/index.ts";
-import { estimateText, FINEST_HZ, NOT_MEASURED, noFiner, signedEstimateText } from "../numbers.ts";
+import { type Estimate, quantityOf } from "../../measurement/index.ts";
+import { estimateText, NOT_MEASURED, signedEstimateText } from "../numbers.ts";
 import type { PlanSheet, SheetTable } from "./sheet.ts";
 import { lengthText, massText, type UnitSystem } from "./units.ts";
 
@@ -28,21 +28,31 @@ function comparedTable(review: ReviewResult, units: UnitSystem): SheetTable {
     .slice(0, MOST_PARTIALS)
     .map(({ name, plannedHz, measuredHz, cents }) => [
       name ?? `near ${plannedHz.value.toFixed(0)} Hz`,
-      estimateText(plannedHz, "Hz"),
-      estimateText(noFiner(measuredHz, FINEST_HZ), "Hz"),
-      signedEstimateText(cents, "cents"),
+      estimateText(plannedHz, "frequency", "Hz"),
+      estimateText(measuredHz, "frequency", "Hz"),
+      signedEstimateText(cents, "cents", "cents"),
     ]);
   const rows = [
     ...partials,
-    ["all together", NOT_MEASURED, NOT_MEASURED, signedEstimateText(commonCents, "cents")],
+    ["all together", NOT_MEASURED, NOT_MEASURED, signedEstimateText(commonCents, "cents", "cents")],
   ];
   if (strikeNoteHz) {
     const { planned, measured, ratio } = strikeNoteHz;
-    rows.unshift(["strike note", estimateText(planned, "Hz"), estimateText(measured, "Hz"), centsOf(ratio)]);
+    rows.unshift([
+      "strike note",
+      estimateText(planned, "frequency", "Hz"),
+      estimateText(measured, "frequency", "Hz"),
+      centsOf(ratio),
+    ]);
   }
   if (massKg) {
     const { planned, measured, ratio } = massKg;
-    rows.push(["mass", massText(planned, units), massText(measured, units), `× ${estimateText(ratio)}`]);
+    rows.push([
+      "mass",
+      massText(planned, units),
+      massText(measured, units),
+      `× ${estimateText(ratio, "other")}`,
+    ]);
   }
   if (diameterM) {
     const { planned, measured, ratio } = diameterM;
@@ -50,17 +60,22 @@ function comparedTable(review: ReviewResult, units: UnitSystem): SheetTable {
       "diameter",
       lengthText(planned, units),
       lengthText(measured, units),
-      `× ${estimateText(ratio)}`,
+      `× ${estimateText(ratio, "other")}`,
     ]);
   }
-  if (decayRatio) rows.push(["decay, median", NOT_MEASURED, NOT_MEASURED, `× ${estimateText(decayRatio)}`]);
+  if (decayRatio)
+    rows.push(["decay, median", NOT_MEASURED, NOT_MEASURED, `× ${estimateText(decayRatio, "times")}`]);
   return { caption: "Measured against planned.", head: ["what", "planned", "measured", "difference"], rows };
 }
 
 /** A ratio of frequencies in cents. */
 function centsOf({ value, ci95 }: Estimate): string {
   const perUnit = 1200 / Math.LN2;
-  return signedEstimateText({ value: perUnit * Math.log(value), ci95: (perUnit * ci95) / value }, "cents");
+  return signedEstimateText(
+    { value: perUnit * Math.log(value), ci95: (perUnit * ci95) / value },
+    "cents",
+    "cents",
+  );
 }
 
 function causesTable({ causes }: ReviewResult): SheetTable {
@@ -69,7 +84,7 @@ function causesTable({ causes }: ReviewResult): SheetTable {
     head: ["cause", "it would be", "agrees", "because"],
     rows: causes.map(({ cause, impliedText, implied, unit, agrees, evidence }) => [
       cause,
-      `${impliedText} ${estimateText(implied, unit)}`,
+      `${impliedText} ${estimateText(implied, quantityOf(unit), unit)}`,
       agrees === null ? "not told" : agrees ? "yes" : "no",
       evidence,
     ]),

@@ -1,6 +1,6 @@
 import { formatComposition, type ScaleResult, STRIKE_NOTE } from "../../foundry/index.ts";
 import type { Estimate } from "../../measurement/index.ts";
-import { countOf, decayText, estimateText, NOT_MEASURED } from "../numbers.ts";
+import { countOf, estimateText, NOT_MEASURED } from "../numbers.ts";
 import type { PlanSheet, SheetTable } from "./sheet.ts";
 import { lengthText, massText, temperatureText, type UnitSystem } from "./units.ts";
 
@@ -14,20 +14,20 @@ export function scaleSheet(scale: ScaleResult, units: UnitSystem): PlanSheet {
   const wanted = scale.targetNote === null ? hertz(targetHz) : `${scale.targetNote}, ${hertz(targetHz)}`;
   const lead = [
     wallFactor === null
-      ? `Make every length ${estimateText(factor)} times that of ${bell}, wall included: its ${from.reference} of ${estimateText(from.frequencyHz, "Hz")} then comes to ${wanted}.`
-      : `Make the wall ${estimateText(wallFactor)} times as thick as that of ${bell} and keep the rest: its ${from.reference} of ${estimateText(from.frequencyHz, "Hz")} then comes to ${wanted}. To scale the whole bell instead, the factor is ${estimateText(factor)}.`,
+      ? `Make every length ${estimateText(factor, "other")} times that of ${bell}, wall included: its ${from.reference} of ${estimateText(from.frequencyHz, "frequency", "Hz")} then comes to ${wanted}.`
+      : `Make the wall ${estimateText(wallFactor, "other")} times as thick as that of ${bell} and keep the rest: its ${from.reference} of ${estimateText(from.frequencyHz, "frequency", "Hz")} then comes to ${wanted}. To scale the whole bell instead, the factor is ${estimateText(factor, "other")}.`,
   ];
   const reached = scale.expected.partials.find((partial) => partial.name === from.reference);
   const hit = from.reference === STRIKE_NOTE ? scale.expected.strikeNoteHz : reached?.frequencyHz;
   if (hit) lead.push(`Expect it within ${centsText(hit)} of that before tuning.`);
   if (alloy !== null) {
     lead.push(
-      `From ${formatComposition(alloy.from)} to ${formatComposition(alloy.to)} the pitch of one pattern goes by a factor of ${estimateText(alloy.frequencyRatio)}; it is counted in.`,
+      `From ${formatComposition(alloy.from)} to ${formatComposition(alloy.to)} the pitch of one pattern goes by a factor of ${estimateText(alloy.frequencyRatio, "interval")}; it is counted in.`,
     );
   }
   if (temperature !== null) {
     lead.push(
-      `Measured at ${temperatureText(temperature.measuredC, units)}, to sound right at ${temperatureText(temperature.playedC, units)}: the pitch goes by a factor of ${estimateText(temperature.frequencyRatio)}; it is counted in.`,
+      `Measured at ${temperatureText(temperature.measuredC, units)}, to sound right at ${temperatureText(temperature.playedC, units)}: the pitch goes by a factor of ${estimateText(temperature.frequencyRatio, "interval")}; it is counted in.`,
     );
   }
   return {
@@ -37,11 +37,11 @@ export function scaleSheet(scale: ScaleResult, units: UnitSystem): PlanSheet {
     tables: [lengthsTable(scale, units), expectedTable(scale)],
     notes: scale.notes,
     sources: [
-      `Size: ${scale.exponentSource}; exponent ${estimateText(scale.exponent)}${scatterText(scale)}.`,
+      `Size: ${scale.exponentSource}; exponent ${estimateText(scale.exponent, "other")}${scatterText(scale)}.`,
       ...(scale.wallSource === null ? [] : [`Wall: ${scale.wallSource}.`]),
       ...(alloy === null ? [] : [`Alloy: ${alloy.basis}`]),
       ...(temperature === null ? [] : [`Temperature: ${temperature.source}.`]),
-      `Contraction ${estimateText(contraction.percent, "%")}: ${contraction.source}.`,
+      `Contraction ${estimateText(contraction.percent, "percent", "%")}: ${contraction.source}.`,
       "Expected values hold the spread between two castings of one pattern: 1 % in pitch, 3 % in mass, 30 % in decay (common practice, no source).",
     ],
     cautions: "printed",
@@ -63,7 +63,7 @@ function hertz(frequencyHz: number): string {
 }
 
 function lengthsTable(scale: ScaleResult, units: UnitSystem): SheetTable {
-  const percent = estimateText(scale.contraction.percent, "%");
+  const percent = estimateText(scale.contraction.percent, "percent", "%");
   const lengths = scale.lengths.map(({ name, hadM, castingM, patternM }) => [
     name,
     lengthText(hadM, units),
@@ -72,11 +72,18 @@ function lengthsTable(scale: ScaleResult, units: UnitSystem): SheetTable {
   ]);
   const factor =
     scale.wallFactor === null
-      ? [["any length, as a factor", "1", estimateText(scale.factor), estimateText(scale.patternFactor)]]
-      : [["wall, as a factor", "1", estimateText(scale.wallFactor), NOT_MEASURED]];
+      ? [
+          [
+            "any length, as a factor",
+            "1",
+            estimateText(scale.factor, "other"),
+            estimateText(scale.patternFactor, "other"),
+          ],
+        ]
+      : [["wall, as a factor", "1", estimateText(scale.wallFactor, "other"), NOT_MEASURED]];
   const mass = [
     scale.expected.massKg === null
-      ? ["mass, as a factor", "1", estimateText(scale.massFactor), NOT_MEASURED]
+      ? ["mass, as a factor", "1", estimateText(scale.massFactor, "other"), NOT_MEASURED]
       : ["mass", massText(scale.from.massKg, units), massText(scale.expected.massKg, units), NOT_MEASURED],
   ];
   return {
@@ -98,11 +105,11 @@ function expectedTable({ expected }: ScaleResult): SheetTable {
     caption: `What to expect of the casting, before tuning.${unknown}${more}`,
     head: ["partial", "frequency", "falls by 60 dB in"],
     rows: [
-      ["strike note", estimateText(expected.strikeNoteHz, "Hz"), NOT_MEASURED],
+      ["strike note", estimateText(expected.strikeNoteHz, "frequency", "Hz"), NOT_MEASURED],
       ...shown.map((partial) => [
         partial.name ?? `partial ${expected.partials.indexOf(partial) + 1}`,
-        estimateText(partial.frequencyHz, "Hz"),
-        decayText(partial.decayTimeS, "s"),
+        estimateText(partial.frequencyHz, "frequency", "Hz"),
+        estimateText(partial.decayTimeS, "time", "s"),
       ]),
     ],
   };

@@ -13,31 +13,33 @@ const scaled = ({ value, ci95 }: Estimate, by: number): Estimate => ({ value: va
 
 /** "12.03 ± 0.16 kg", or pounds; the dash for null. */
 export function massText(massKg: Estimate | null, units: UnitSystem): string {
-  if (massKg === null) return estimateText(null);
-  if (units === "us") return estimateText(scaled(massKg, 1 / KG_PER_LB), "lb");
-  return massKg.value < 1 ? estimateText(scaled(massKg, 1000), "g") : estimateText(massKg, "kg");
+  if (massKg === null) return estimateText(null, "other");
+  if (units === "us") return estimateText(scaled(massKg, 1 / KG_PER_LB), "other", "lb");
+  return massKg.value < 1
+    ? estimateText(scaled(massKg, 1000), "other", "g")
+    : estimateText(massKg, "other", "kg");
 }
 
 /** "120.0 ± 1.2 mm", or inches; the dash for null. */
 export function lengthText(lengthM: Estimate | null, units: UnitSystem): string {
-  if (lengthM === null) return estimateText(null);
+  if (lengthM === null) return estimateText(null, "other");
   return units === "us"
-    ? estimateText(scaled(lengthM, 1 / M_PER_IN), "in")
-    : estimateText(scaled(lengthM, 1000), "mm");
+    ? estimateText(scaled(lengthM, 1 / M_PER_IN), "other", "in")
+    : estimateText(scaled(lengthM, 1000), "other", "mm");
 }
 
 /** "94.2 ± 0.7 cm³", or cubic inches. */
 export function volumeText(volumeM3: Estimate, units: UnitSystem): string {
   return units === "us"
-    ? estimateText(scaled(volumeM3, M_PER_IN ** -3), "in³")
-    : estimateText(scaled(volumeM3, 1e6), "cm³");
+    ? estimateText(scaled(volumeM3, M_PER_IN ** -3), "other", "in³")
+    : estimateText(scaled(volumeM3, 1e6), "other", "cm³");
 }
 
 /** "8620 ± 60 kg/m³", or pounds to the cubic inch. */
 export function densityText(densityKgM3: Estimate, units: UnitSystem): string {
   return units === "us"
-    ? estimateText(scaled(densityKgM3, M_PER_IN ** 3 / KG_PER_LB), "lb/in³")
-    : estimateText(densityKgM3, "kg/m³");
+    ? estimateText(scaled(densityKgM3, M_PER_IN ** 3 / KG_PER_LB), "other", "lb/in³")
+    : estimateText(densityKgM3, "other", "kg/m³");
 }
 
 /** "20 °C", or Fahrenheit. */

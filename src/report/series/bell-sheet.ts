@@ -1,7 +1,7 @@
 import type { SeriesBellResult } from "../../series/index.ts";
 import { figure, legend, section } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
-import { decayText, estimateText, FINEST_HZ, noFiner, plainNumber } from "../numbers.ts";
+import { estimateText, plainNumber } from "../numbers.ts";
 import { facts, plainRows, table } from "../table.ts";
 import { type historyChart, historyId, historyLegend } from "./history-chart.ts";
 import {
@@ -68,10 +68,10 @@ function currentTable(bell: SeriesBellResult): Html | null {
     rows: plainRows(
       last.partials.map(({ name, frequencyHz, targetHz, deviationCents, decayTimeS }) => [
         foreign(name),
-        estimateText(noFiner(frequencyHz, FINEST_HZ)),
+        estimateText(frequencyHz, "frequency"),
         plainNumber(targetHz, 2),
         centsText(deviationCents),
-        decayText(decayTimeS),
+        estimateText(decayTimeS, "time"),
       ]),
     ),
   });

@@ -132,9 +132,9 @@ function decays({ decaySpread }: SeriesResult): Html {
       decaySpread.map(({ partial, bells, shortestS, longestS, spreadPercent }) => [
         foreign(partial),
         bells,
-        estimateText(shortestS),
-        estimateText(longestS),
-        estimateText(spreadPercent),
+        estimateText(shortestS, "time"),
+        estimateText(longestS, "time"),
+        estimateText(spreadPercent, "percent"),
       ]),
     ),
   });

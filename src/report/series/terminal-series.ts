@@ -161,17 +161,17 @@ function decays({ decaySpread }: SeriesResult): Table {
       ),
       numbers(
         "shortest",
-        decaySpread.map(({ shortestS }) => estimateText(shortestS, "s")),
+        decaySpread.map(({ shortestS }) => estimateText(shortestS, "time", "s")),
         1,
       ),
       numbers(
         "longest",
-        decaySpread.map(({ longestS }) => estimateText(longestS, "s")),
+        decaySpread.map(({ longestS }) => estimateText(longestS, "time", "s")),
         0,
       ),
       numbers(
         "spread",
-        decaySpread.map(({ spreadPercent }) => estimateText(spreadPercent, "%")),
+        decaySpread.map(({ spreadPercent }) => estimateText(spreadPercent, "percent", "%")),
         2,
       ),
     ],

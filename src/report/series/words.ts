@@ -1,4 +1,4 @@
-import { type Estimate, formatEstimateParts } from "../../measurement/index.ts";
+import type { Estimate } from "../../measurement/index.ts";
 import type {
   NextCut,
   Projection,
@@ -7,11 +7,11 @@ import type {
   SeriesPassResult,
   SeriesResult,
 } from "../../series/index.ts";
-import { estimateText, FINEST_CENTS, listOf, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
+import { estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
 
 /** Cents of a deviation, no finer than can be heard or cut. */
 export const centsText = (cents: Estimate | null, unit = ""): string =>
-  cents === null ? "\u2013" : signedEstimateText(noFiner(cents, FINEST_CENTS), unit);
+  cents === null ? "\u2013" : signedEstimateText(cents, "cents", unit);
 
 /** The last pass of a bell that could be measured. */
 export const lastMeasured = (bell: SeriesBellResult): SeriesPassResult | undefined =>
@@ -58,13 +58,13 @@ function limitText({ limitedBy, outcomes }: NextCut): string {
 /** "-0.52 ± 0.06 cents/g" */
 export function sensitivityText({ centsPerG, centsPerMm }: Sensitivity): string {
   return centsPerG === null
-    ? signedEstimateText(centsPerMm, "cents/mm")
-    : signedEstimateText(centsPerG, "cents/g");
+    ? signedEstimateText(centsPerMm, "other", "cents/mm")
+    : signedEstimateText(centsPerG, "other", "cents/g");
 }
 
 export function projectionText({ removeG, removeMm, reason }: Projection): string {
-  if (removeG) return estimateText(removeG, "g");
-  if (removeMm) return estimateText(removeMm, "mm");
+  if (removeG) return estimateText(removeG, "other", "g");
+  if (removeMm) return estimateText(removeMm, "other", "mm");
   return reason ?? "";
 }
 
@@ -90,8 +90,7 @@ export function tuningText(result: SeriesResult): string {
 export function temperatureText({ temperature }: SeriesResult): string | null {
   if (temperature === null) return null;
   const { toC, coefficientPerK, source } = temperature;
-  const { value, ci95, powerOfTen } = formatEstimateParts(coefficientPerK);
-  return `Brought to ${toC}\u00a0°C by (${value} ± ${ci95}) × 10^${powerOfTen} per kelvin where the pass tells the metal's temperature (${source}).`;
+  return `Brought to ${toC}\u00a0°C by ${estimateText(coefficientPerK, "other", "per kelvin")} where the pass tells the metal's temperature (${source}).`;
 }
 
 /** Where the reader is reminded that two bells measured on one day differ less than on two. */

@@ -2,7 +2,7 @@ import type { RingDownCurve, TapMeasurement } from "../../measurement/index.ts";
 import type { ChartSpec } from "../chart-spec.ts";
 import { figure, legend, moreNumbers, section } from "../figure.ts";
 import { foreign, type Html, html } from "../html.ts";
-import { countOf, decayText, estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
+import { countOf, estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
 import { plainRows, table } from "../table.ts";
 import { beatCharts } from "./charts/beats.ts";
 import { deviationChart } from "./charts/deviation.ts";
@@ -27,7 +27,7 @@ export function spectrumSection(m: TapMeasurement): ChartSection {
   }
   const levels = m.partials.map(
     (p, i) =>
-      `${partialLabel(m, i)} ${estimateText(p.frequencyHz, "Hz")} at ${plainNumber(p.levelDb.value, 0)} dB`,
+      `${partialLabel(m, i)} ${estimateText(p.frequencyHz, "frequency", "Hz")} at ${plainNumber(p.levelDb.value, 0)} dB`,
   );
   const noises = m.partials.flatMap((p) => noiseAt(m.curves.spectrum, p.frequencyHz.value) ?? []);
   const noise =
@@ -80,12 +80,12 @@ export function ringDownSection(m: TapMeasurement): ChartSection {
   if (whole === null && alone.length === 0) {
     return { body: section("ring-down", heading, html`<p>There is no ring-down to draw.</p>\n`), charts: [] };
   }
-  const wholeText = `Level of the whole sound over ${plainNumber(whole?.x.max ?? 0, 1)} s. T60 ${decayText(m.sustain.t60S, "s")}, early decay time ${decayText(m.sustain.edtS, "s")}; noise at ${plainNumber(wholeCurve?.noiseDb ?? null, 0)} dB.`;
+  const wholeText = `Level of the whole sound over ${plainNumber(whole?.x.max ?? 0, 1)} s. T60 ${estimateText(m.sustain.t60S, "time", "s")}, early decay time ${estimateText(m.sustain.edtS, "time", "s")}; noise at ${plainNumber(wholeCurve?.noiseDb ?? null, 0)} dB.`;
   const charts = alone.map(partialRingDownChart);
   const small = alone.map((curve, n) => {
     const i = curve.partial!;
     const label = partialTitle(m, i);
-    const decay = decayText(m.partials[i]?.decayTimeS ?? null, "s");
+    const decay = estimateText(m.partials[i]?.decayTimeS ?? null, "time", "s");
     return figure({
       id: charts[n]!.id,
       caption: html`<strong>${foreign(label)}</strong>: T<sub>60</sub> ${decay}`,
@@ -123,7 +123,7 @@ export function deviationSection(m: TapMeasurement): ChartSection {
   const values = m.partials.flatMap((p, i) =>
     p.deviationCents === null
       ? []
-      : [`${partialLabel(m, i)} ${signedEstimateText(p.deviationCents, "cents")}`],
+      : [`${partialLabel(m, i)} ${signedEstimateText(p.deviationCents, "cents", "cents")}`],
   );
   const body = figure({
     id: chart.id,

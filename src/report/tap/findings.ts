@@ -1,7 +1,7 @@
 import type { Evidence, Finding, FindingOutcome } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html, prose } from "../html.ts";
-import { countOf, estimateText, keepTogether, plainNumber } from "../numbers.ts";
+import { countOf, evidenceText, keepTogether, plainNumber, shownNumber } from "../numbers.ts";
 import { plainRows, table } from "../table.ts";
 import { judgedFindings, notMeasurable, OUTCOME_WORDS, partialLabel } from "./words.ts";
 
@@ -38,10 +38,6 @@ const CHART_SECTIONS = {
   beats: "beats",
 } as const;
 
-/** A number that carries no interval is a count, a setting or a share: four digits say all that it can. */
-const shownNumber = (value: number): string =>
-  `${Number.isInteger(value) ? value : Number(value.toPrecision(4))}`.replace("-", "\u2212");
-
 const cellText = (cell: string | number | null): HtmlValue =>
   typeof cell === "string"
     ? foreign(keepTogether(cell))
@@ -52,10 +48,7 @@ const cellText = (cell: string | number | null): HtmlValue =>
 function evidenceItem(evidence: Evidence, m: Judged): Html {
   switch (evidence.kind) {
     case "number": {
-      const { label, value, ci95, unit } = evidence;
-      const text =
-        ci95 === null ? `${shownNumber(value)}\u00a0${unit}`.trim() : estimateText({ value, ci95 }, unit);
-      return html`<li>${foreign(label)}: ${text}</li>`;
+      return html`<li>${foreign(evidence.label)}: ${evidenceText(evidence)}</li>`;
     }
     case "time": {
       const { label, fromS, toS, recording } = evidence;

@@ -1,6 +1,6 @@
 import type { Estimate, TapMeasurement } from "../../measurement/index.ts";
 import { foreign, type Html, html } from "../html.ts";
-import { countOf, decayText, FINEST_CENTS, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
+import { countOf, estimateText, plainNumber, signedEstimateText } from "../numbers.ts";
 import { centredStrip, percent, stripText } from "../strip.ts";
 import { table } from "../table.ts";
 import { deviationLimit } from "./charts/deviation.ts";
@@ -40,11 +40,11 @@ export function glance(m: TapMeasurement): Html {
     const d = m.partials[i]!.deviationCents;
     return d === null
       ? html`<span class="none">no ideal</span>`
-      : html`<div class="strip-cell">${centredStrip(d, limit)}${stripText(signedEstimateText(noFiner(d, FINEST_CENTS)))}</div>`;
+      : html`<div class="strip-cell">${centredStrip(d, limit)}${stripText(signedEstimateText(d, "cents"))}</div>`;
   };
   const ringCell = (i: number) => {
     const decay = m.partials[i]!.decayTimeS;
-    return html`<div class="strip-cell">${ringStrip(decay, longestS)}${stripText(decayText(decay))}</div>`;
+    return html`<div class="strip-cell">${ringStrip(decay, longestS)}${stripText(estimateText(decay, "time"))}</div>`;
   };
   const more = m.partials.length - shown.length;
   const rest =

@@ -2,7 +2,7 @@ import type { TapMeasurement } from "../../measurement/index.ts";
 import { base64 } from "../csp.ts";
 import { moreNumbers, section } from "../figure.ts";
 import { foreign, type Html, html, prose, trustedHtml } from "../html.ts";
-import { decayText, FINEST_CENTS, noFiner, plainNumber, signedEstimateText } from "../numbers.ts";
+import { estimateText, plainNumber, signedEstimateText } from "../numbers.ts";
 import { page } from "../page.ts";
 import { facts } from "../table.ts";
 import { beatsSection, deviationSection, ringDownSection, spectrumSection } from "./chart-sections.ts";
@@ -59,16 +59,16 @@ ${asking(m)}${facts([
     "strike note",
     strikeNote === null || isMixture(m)
       ? html`<strong>not told</strong>`
-      : html`<strong>${foreign(strikeNote.note)}</strong> ${signedEstimateText(noFiner(strikeNote.cents, FINEST_CENTS), "cents")}`,
+      : html`<strong>${foreign(strikeNote.note)}</strong> ${signedEstimateText(strikeNote.cents, "cents", "cents")}`,
   ],
-  ["falls by 60 dB in", html`<strong>${decayText(sustain.t60S, "s")}</strong>`],
+  ["falls by 60 dB in", html`<strong>${estimateText(sustain.t60S, "time", "s")}</strong>`],
   ...(sustain.audibleS === null
     ? []
     : [
-        ["heard until the noise, after", html`<strong>${decayText(sustain.audibleS, "s")}</strong>`] as [
-          string,
-          Html,
-        ],
+        [
+          "heard until the noise, after",
+          html`<strong>${estimateText(sustain.audibleS, "time", "s")}</strong>`,
+        ] as [string, Html],
       ]),
   ["measured on", html`<strong>${used}</strong> ${used === 1 ? "strike" : "strikes"}`],
 ])}`;

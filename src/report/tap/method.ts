@@ -1,6 +1,6 @@
 import type { Estimate, StrikeNoteCandidate, TapMeasurement } from "../../measurement/index.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
-import { decayText, estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
+import { estimateText, listOf, plainNumber, signedEstimateText } from "../numbers.ts";
 import { facts, plainRows, table } from "../table.ts";
 import { partialLabel } from "./words.ts";
 
@@ -25,7 +25,7 @@ function fitFacts({ fit }: TapMeasurement): Html {
     ["lines tried, kept", `${fit.linesTried}, ${fit.linesKept}`],
     [
       "change of frequency after the blow",
-      fit.glidePercent === null ? "none seen" : signedEstimateText(fit.glidePercent, "%"),
+      fit.glidePercent === null ? "none seen" : signedEstimateText(fit.glidePercent, "percent", "%"),
     ],
     ["search ended by", foreign(fit.stopReason)],
   ]);
@@ -65,9 +65,9 @@ function strikeNoteTable({ strikeNote }: TapMeasurement): Html {
     rows: plainRows(
       candidates.map((c) => [
         foreign(c.method),
-        estimateText(c.frequencyHz),
+        estimateText(c.frequencyHz, "frequency"),
         foreign(c.note),
-        signedEstimateText(c.cents),
+        signedEstimateText(c.cents, "cents"),
         plainNumber(c.weight, 2),
       ]),
     ),
@@ -75,7 +75,7 @@ function strikeNoteTable({ strikeNote }: TapMeasurement): Html {
 }
 
 function wholeSoundTable({ sustain, brightness }: TapMeasurement): Html {
-  const seconds = (e: Estimate | null) => decayText(e, "s");
+  const seconds = (e: Estimate | null) => estimateText(e, "time", "s");
   const rows: HtmlValue[][] = [
     [html`T<sub>60</sub>`, seconds(sustain.t60S), "fall by 60 dB, from the longest range the record allows"],
     ["EDT", seconds(sustain.edtS), "first 10 dB, scaled to 60"],
@@ -84,7 +84,7 @@ function wholeSoundTable({ sustain, brightness }: TapMeasurement): Html {
     ["audible", seconds(sustain.audibleS), "from the strike until the sound meets the noise"],
     [
       "brightness",
-      estimateText(brightness?.centroidHz ?? null, "Hz"),
+      estimateText(brightness?.centroidHz ?? null, "frequency", "Hz"),
       "A-weighted centroid of the partials' power at the strike",
     ],
     ...(brightness === null
@@ -92,7 +92,7 @@ function wholeSoundTable({ sustain, brightness }: TapMeasurement): Html {
       : [
           [
             "brightness, relative",
-            estimateText(brightness.centroidRatio),
+            estimateText(brightness.centroidRatio, "times"),
             html`the same over the ${foreign(brightness.ratioTo)}`,
           ],
         ]),

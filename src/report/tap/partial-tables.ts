@@ -1,27 +1,13 @@
 import type { TapMeasurement, TapPartial } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
-import {
-  decayText,
-  estimateText,
-  FINEST_CENTS,
-  FINEST_DB,
-  FINEST_HZ,
-  FINEST_RATIO,
-  NOT_MEASURED,
-  noFiner,
-  plainNumber,
-  signedEstimateText,
-} from "../numbers.ts";
+import { estimateText, NOT_MEASURED, plainNumber, signedEstimateText, twoDigits } from "../numbers.ts";
 import { plainRows, type TableColumn, table } from "../table.ts";
 import { noiseAt } from "./charts/spectrum.ts";
 import { clockNote, notFound, partialLabel } from "./words.ts";
 
 const number = (head: HtmlValue): TableColumn => ({ head, kind: "number" });
 const text = (head: HtmlValue): TableColumn => ({ head, kind: "text" });
-
-/** A tenth of what the summary allows. */
-const FINEST_TABLE_CENTS = FINEST_CENTS / 10;
 
 const T60 = html`T<sub>60</sub>, s`;
 
@@ -48,14 +34,12 @@ export function mainTable(m: TapMeasurement): Html {
       cells: [
         foreign(partialLabel(m, i)),
         confidence(p),
-        estimateText(noFiner(p.frequencyHz, FINEST_HZ / 10)),
-        estimateText(noFiner(p.ratio, FINEST_RATIO)),
-        p.deviationCents === null
-          ? NOT_MEASURED
-          : signedEstimateText(noFiner(p.deviationCents, FINEST_TABLE_CENTS)),
-        decayText(p.decayTimeS),
-        estimateText(noFiner(p.levelDb, FINEST_DB)),
-        p.doublet === null ? NOT_MEASURED : estimateText(p.doublet.splitHz),
+        estimateText(p.frequencyHz, "frequency"),
+        estimateText(p.ratio, "interval"),
+        signedEstimateText(p.deviationCents, "cents"),
+        estimateText(p.decayTimeS, "time"),
+        estimateText(p.levelDb, "level"),
+        estimateText(p.doublet?.splitHz ?? null, "frequency"),
       ],
       mark: i,
     })),
@@ -80,9 +64,9 @@ export function dampingTable(m: TapMeasurement): Html {
       m.partials.map((p, i) => [
         foreign(partialLabel(m, i)),
         p.idealRatio === null ? NOT_MEASURED : String(Number(p.idealRatio.toPrecision(6))),
-        estimateText(p.q),
-        estimateText(p.lossFactor),
-        estimateText(p.phaseRad),
+        estimateText(p.q, "damping"),
+        estimateText(p.lossFactor, "damping"),
+        estimateText(p.phaseRad, "phase"),
         plainNumber(p.levelDba, 1),
       ]),
     ),
@@ -92,8 +76,6 @@ export function dampingTable(m: TapMeasurement): Html {
 
 /** What each partial rests on. */
 export function evidenceTable(m: TapMeasurement): Html {
-  const short = (value: number | null) =>
-    value === null ? NOT_MEASURED : String(Number(value.toPrecision(2)));
   const body = table({
     caption: html`What each line rests on: \u03c1 is the matched-filter signal-to-noise ratio A\u00b2f<sub>s</sub>/(8\u03b1S), the spread is the standard deviation between strikes, m the number of nodal meridians.`,
     name: "Evidence for the partials",
@@ -111,9 +93,9 @@ export function evidenceTable(m: TapMeasurement): Html {
         foreign(partialLabel(m, i)),
         p.nodalMeridians ?? NOT_MEASURED,
         plainNumber(noiseAt(m.curves.spectrum, p.frequencyHz.value), 0),
-        short(p.rho),
-        short(p.strikeSpreadHz),
-        short(p.strikeSpreadS),
+        twoDigits(p.rho),
+        twoDigits(p.strikeSpreadHz),
+        twoDigits(p.strikeSpreadS),
         p.seenIn.length === 0 ? NOT_MEASURED : p.seenIn.join(", "),
       ]),
     ),
@@ -126,10 +108,10 @@ export function membersTable(m: TapMeasurement): Html {
   const rows = m.partials.flatMap((p, i) =>
     (p.doublet?.members ?? []).map((member, k) => [
       html`${foreign(partialLabel(m, i))}, member ${k + 1}`,
-      estimateText(noFiner(member.frequencyHz, FINEST_HZ / 10)),
-      decayText(member.decayTimeS),
-      estimateText(noFiner(member.levelDb, FINEST_DB)),
-      estimateText(member.phaseRad),
+      estimateText(member.frequencyHz, "frequency"),
+      estimateText(member.decayTimeS, "time"),
+      estimateText(member.levelDb, "level"),
+      estimateText(member.phaseRad, "phase"),
     ]),
   );
   return moreNumbers(

@@ -1,10 +1,11 @@
 import {
   type Estimate,
   formatEstimateParts,
+  readable,
   type TapMeasurement,
   type TapPartial,
 } from "../../measurement/index.ts";
-import { countOf, decayNoFiner, FINEST_CENTS, FINEST_HZ, listOf, noFiner } from "../numbers.ts";
+import { countOf, listOf } from "../numbers.ts";
 import { block, foreignToTerminal } from "../terminal/block.ts";
 import { cut, padStart, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
@@ -29,7 +30,7 @@ const MOST_NAME = 16;
 
 /** A ratio to no more digits than its interval allows, four decimals at most. */
 function ratioCell({ ratio }: TapPartial): string {
-  const { value } = formatEstimateParts(ratio);
+  const { value } = formatEstimateParts(readable(ratio, "interval"));
   const decimals = value.split(".")[1]?.length ?? 0;
   return decimals > 4 ? ratio.value.toFixed(4) : value;
 }
@@ -43,9 +44,9 @@ function columns({ partials }: TapMeasurement): TextColumn[] {
     return `${padStart(`${i + 1}`, numberSize)} ${name === null ? "-" : cut(printable(name), MOST_NAME)}`;
   });
   const levels = partials.map((p) => p.levelDb.value.toFixed(0).replace(/^-0$/, "0"));
-  const cents = partials.map(({ deviationCents: d }) => (d === null ? null : noFiner(d, FINEST_CENTS)));
-  const hertz = partials.map((p) => noFiner(p.frequencyHz, FINEST_HZ));
-  const seconds = partials.map((p) => decayNoFiner(p.decayTimeS));
+  const cents = partials.map(({ deviationCents: d }) => d && readable(d, "cents"));
+  const hertz = partials.map((p) => readable(p.frequencyHz, "frequency"));
+  const seconds = partials.map((p) => readable(p.decayTimeS, "time"));
   return [
     { head: "partial", align: "left", cells: names, dropOrder: 0 },
     estimates("Hz", hertz, 0),

@@ -1,4 +1,4 @@
-import { tunablePartials } from "../../findings/index.ts";
+import { beatPeriod, tunablePartials } from "../../findings/index.ts";
 import type {
   Doublet,
   Estimate,
@@ -7,16 +7,7 @@ import type {
   FindingOutcome,
   TapMeasurement,
 } from "../../measurement/index.ts";
-import {
-  countOf,
-  decayText,
-  estimateText,
-  FINEST_CENTS,
-  FINEST_HZ,
-  listOf,
-  noFiner,
-  signedEstimateText,
-} from "../numbers.ts";
+import { countOf, estimateText, listOf, signedEstimateText } from "../numbers.ts";
 
 /** How the report calls a partial: its name, else its number in the table. */
 export function partialLabel(m: { partials: { name: string | null }[] }, index: number): string {
@@ -91,16 +82,15 @@ export function notMeasurable(findings: Finding[]): { titles: string[]; reason: 
 
 /** "2 members 0.420 ± 0.033 Hz apart: one beat in 2.38 ± 0.19 s, about 13 dB deep". The period follows from the split. */
 export function beatText({ members, splitHz, beatDepthDb }: Doublet): string {
-  const split = estimateText(splitHz, "Hz");
+  const split = estimateText(splitHz, "frequency", "Hz");
   const depth = `about ${Math.round(beatDepthDb)}\u00a0dB deep`;
   if (members.length > 2) return `${members.length} members over ${split}, beats ${depth}`;
   const apart = `${countOf(members.length, "member")} ${split} apart`;
-  const { value, ci95 } = splitHz;
   // An interval that reaches zero leaves the beat open, so it is not given.
-  if (value <= ci95) return apart;
-  if (value >= 1) return `${apart}, as many beats a second, ${depth}`;
-  const period = { value: 1 / value, ci95: ci95 / value ** 2 };
-  return `${apart}: one beat in ${estimateText(period, "s")}, ${depth}`;
+  if (splitHz.value <= splitHz.ci95) return apart;
+  const period = beatPeriod(splitHz);
+  if (splitHz.value >= 1 || period === null) return `${apart}, as many beats a second, ${depth}`;
+  return `${apart}: one beat in ${estimateText(period, "time", "s")}, ${depth}`;
 }
 
 /** Titles of findings that the one sentence holds at most. */
@@ -119,8 +109,8 @@ function attentionClause(m: TapMeasurement): string {
 function noteClause({ strikeNote }: TapMeasurement, withCents: boolean): string {
   if (strikeNote === null) return "has no strike note that could be told";
   const { note, frequencyHz, cents } = strikeNote;
-  const off = withCents ? ` ${signedEstimateText(noFiner(cents, FINEST_CENTS), "cents")}` : "";
-  return `sounds ${note}${off} (${estimateText(noFiner(frequencyHz, FINEST_HZ), "Hz")})`;
+  const off = withCents ? ` ${signedEstimateText(cents, "cents", "cents")}` : "";
+  return `sounds ${note}${off} (${estimateText(frequencyHz, "frequency", "Hz")})`;
 }
 
 function partialsClause(m: TapMeasurement): string {
@@ -137,7 +127,7 @@ function deviationClause(m: TapMeasurement): string {
   const cents = tunablePartials(m.partials)
     .map((p) => p.deviationCents)
     .sort((a, b) => a.value - b.value);
-  const text = (estimate: Estimate) => signedEstimateText(noFiner(estimate, FINEST_CENTS), "cents");
+  const text = (estimate: Estimate) => signedEstimateText(estimate, "cents", "cents");
   if (cents.length === 0) return "";
   if (cents.length === 1) return `; it lies ${text(cents[0]!)} from its ideal`;
   return `; those that are tuned one by one lie from ${text(cents[0]!)} to ${text(cents.at(-1)!)} against their ideals`;
@@ -170,7 +160,9 @@ export function headline(m: TapMeasurement, subject: string, withCents: boolean)
     return `${subject} sounds like more than one bell: ${countOf(m.partials.length, "partial")} are listed, but a mixture has no note and no tuning`;
   }
   const rings =
-    m.sustain.t60S === null ? [] : [`falls by 60\u00a0dB in ${decayText(m.sustain.t60S, "s")} as a whole`];
+    m.sustain.t60S === null
+      ? []
+      : [`falls by 60\u00a0dB in ${estimateText(m.sustain.t60S, "time", "s")} as a whole`];
   const body = listOf([noteClause(m, withCents), ...rings, partialsClause(m)]);
   return `${subject} ${body}${deviationClause(m)}`;
 }

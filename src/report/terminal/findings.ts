@@ -1,5 +1,5 @@
 import type { Finding, FindingOutcome } from "../../measurement/index.ts";
-import { estimateText } from "../numbers.ts";
+import { evidenceText } from "../numbers.ts";
 import { judgedFindings, notMeasurable, OUTCOME_WORDS } from "../tap/words.ts";
 import { foreignToTerminal } from "./block.ts";
 import { wrap } from "./cells.ts";
@@ -31,9 +31,7 @@ export function findingLines(findings: Finding[], width: number, paint: Paint, f
     const head = `${SIGNS[outcome]} ${OUTCOME_WORDS[outcome]}: `;
     const [first, ...rest] = wrap(foreignToTerminal(`${head}${title}. ${text}`), width - 2, 2);
     const numbers = evidence.flatMap((each) => {
-      if (each.kind !== "number") return [];
-      const { label, value, ci95, unit } = each;
-      return [`${label} ${ci95 === null ? `${value} ${unit}`.trim() : estimateText({ value, ci95 }, unit)}`];
+      return each.kind === "number" ? [`${each.label} ${evidenceText(each)}`] : [];
     });
     const proof = numbers.length === 0 ? [] : wrap(foreignToTerminal(numbers.join("; ")), width - 4, 0);
     return [

@@ -1,5 +1,5 @@
 import type { Pair } from "../../../compare/index.ts";
-import type { Estimate } from "../../../measurement/index.ts";
+import type { Estimate, Quantity } from "../../../measurement/index.ts";
 import { extent, logSteps } from "../../axes.ts";
 import type { ChartSpec, LineSpec, PointSpec } from "../../chart-spec.ts";
 import { estimateText, shorten } from "../../numbers.ts";
@@ -12,6 +12,7 @@ function againstFrequency(
   id: string,
   title: string,
   of: (side: Pair["a"]) => Estimate,
+  quantity: Quantity,
 ): ChartSpec | null {
   const { pairs } = view.two;
   if (pairs.length === 0) return null;
@@ -49,7 +50,7 @@ function againstFrequency(
           y: of(side).value,
           ci95X: null,
           label: which === 0 ? pair.name : "",
-          tip: [`${[view.a, view.b][which].letter}, ${pair.name}`, estimateText(of(side))],
+          tip: [`${[view.a, view.b][which].letter}, ${pair.name}`, estimateText(of(side), quantity)],
           mark: markOfPair(view, i),
         };
       }),
@@ -60,7 +61,7 @@ function againstFrequency(
 }
 
 export const decayAgainstFrequency = (view: TwoView): ChartSpec | null =>
-  againstFrequency(view, "chart-decay", "60 dB decay time, s", ({ decayTimeS }) => decayTimeS);
+  againstFrequency(view, "chart-decay", "60 dB decay time, s", ({ decayTimeS }) => decayTimeS, "time");
 
 export const lossAgainstFrequency = (view: TwoView): ChartSpec | null =>
-  againstFrequency(view, "chart-loss", "loss factor", ({ lossFactor }) => lossFactor);
+  againstFrequency(view, "chart-loss", "loss factor", ({ lossFactor }) => lossFactor, "damping");

@@ -1,7 +1,7 @@
 import type { Estimate } from "../../../measurement/index.ts";
 import { roundUp } from "../../axes.ts";
 import type { ChartSpec, PointLook, PointSpec } from "../../chart-spec.ts";
-import { FINEST_CENTS, noFiner, signedEstimateText } from "../../numbers.ts";
+import { signedEstimateText } from "../../numbers.ts";
 import { idOf, markOfPair, type TwoView } from "../view.ts";
 import { bothSides, LOOKS } from "./shared.ts";
 
@@ -47,7 +47,7 @@ function centsChart(id: string, title: string, rows: readonly CentsRow[], ruleX:
           x: cents.value,
           y: rowOf(n) + (values.length === 1 ? 0 : k === 0 ? 0.2 : -0.2),
           ci95X: Math.min(cents.ci95, room(cents.value)),
-          label: signedEstimateText(noFiner(cents, FINEST_CENTS)),
+          label: signedEstimateText(cents, "cents"),
           tip: [tip],
           mark,
         };
@@ -62,7 +62,7 @@ function centsChart(id: string, title: string, rows: readonly CentsRow[], ruleX:
 export function shiftChart(view: TwoView): ChartSpec | null {
   const { pairs, common } = view.two;
   const rows = pairs.map((pair, i): CentsRow => {
-    const tip = `${pair.name}: ${signedEstimateText(pair.cents, "cents")}`;
+    const tip = `${pair.name}: ${signedEstimateText(pair.cents, "cents", "cents")}`;
     return {
       name: pair.name,
       mark: markOfPair(view, i),
@@ -81,7 +81,7 @@ export function shiftChart(view: TwoView): ChartSpec | null {
 export function deviationsChart(view: TwoView): ChartSpec | null {
   const rows = view.two.pairs.flatMap((pair, i): CentsRow[] => {
     const values = bothSides(pair).flatMap(({ deviationCents: cents }, side) => {
-      const tip = `${[view.a, view.b][side].letter}, ${pair.name}: ${signedEstimateText(cents, "cents")}`;
+      const tip = `${[view.a, view.b][side].letter}, ${pair.name}: ${signedEstimateText(cents, "cents", "cents")}`;
       return cents === null ? [] : [{ look: LOOKS[side] as PointLook, cents, tip }];
     });
     return values.length === 0 ? [] : [{ name: pair.name, mark: markOfPair(view, i), values }];

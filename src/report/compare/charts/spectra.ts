@@ -43,8 +43,8 @@ function points(view: TwoView, yOf: (levelDb: Estimate, side: 0 | 1) => number):
         ci95X: null,
         label: side === 0 ? pair.name : "",
         tip: [
-          `${letters[side]}, ${pair.name}: ${estimateText(frequencyHz, "Hz")}`,
-          estimateText(levelDb, "dB"),
+          `${letters[side]}, ${pair.name}: ${estimateText(frequencyHz, "frequency", "Hz")}`,
+          estimateText(levelDb, "level", "dB"),
         ],
         mark: markOfPair(view, i),
       };
@@ -52,8 +52,8 @@ function points(view: TwoView, yOf: (levelDb: Estimate, side: 0 | 1) => number):
   );
   const alone = view.two.unpaired.map(({ casting, name, frequencyHz, levelDb }): PointSpec => {
     const side = casting === "a" ? 0 : 1;
-    const what = `${letters[side]} alone, ${name ?? "unnamed"}: ${estimateText(frequencyHz, "Hz")}`;
-    const tip = [what, estimateText(levelDb, "dB")];
+    const what = `${letters[side]} alone, ${name ?? "unnamed"}: ${estimateText(frequencyHz, "frequency", "Hz")}`;
+    const tip = [what, estimateText(levelDb, "level", "dB")];
     return {
       look: LOOKS[side],
       x: frequencyHz.value,

@@ -1,7 +1,7 @@
 import type { TapMeasurement } from "../../../measurement/index.ts";
 import { roundUp } from "../../axes.ts";
 import type { ChartSpec } from "../../chart-spec.ts";
-import { FINEST_CENTS, noFiner, signedEstimateText } from "../../numbers.ts";
+import { signedEstimateText } from "../../numbers.ts";
 import { partialLabel } from "../words.ts";
 
 /** A narrower axis would make a few cents look like a fault. */
@@ -44,8 +44,8 @@ export function deviationChart(m: TapMeasurement): ChartSpec | null {
       x: d.value,
       y: rowOf(n),
       ci95X: d.ci95,
-      label: signedEstimateText(noFiner(d, FINEST_CENTS)),
-      tip: [`${partialLabel(m, i)}: ${signedEstimateText(d, "cents")}`],
+      label: signedEstimateText(d, "cents"),
+      tip: [`${partialLabel(m, i)}: ${signedEstimateText(d, "cents", "cents")}`],
       mark: i,
     })),
     labels: "beside",

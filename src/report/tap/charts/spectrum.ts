@@ -34,8 +34,8 @@ function points(m: TapMeasurement): PointSpec[] {
     }),
     ...m.partials.map((p, i): PointSpec => {
       const tip = [
-        `${partialLabel(m, i)}: ${estimateText(p.frequencyHz, "Hz")}`,
-        estimateText(p.levelDb, "dB"),
+        `${partialLabel(m, i)}: ${estimateText(p.frequencyHz, "frequency", "Hz")}`,
+        estimateText(p.levelDb, "level", "dB"),
       ];
       return {
         look: "partial",
