@@ -1,4 +1,4 @@
-import type { Estimate, TapMeasurement, TapPartial } from "../measurement/index.ts";
+import { type Estimate, nearHz, type TapMeasurement, type TapPartial } from "../measurement/index.ts";
 import { type Change, changed, changeOf, intervalOf } from "./change.ts";
 import type { Common, Pair, PairSide, UnpairedPartial } from "./comparison.ts";
 import { CENTS_PER_NEPER, difference, exponential, product, scaled, sdOfLog } from "./estimate.ts";
@@ -13,7 +13,7 @@ function nameOf(a: TapPartial, b: TapPartial, { pairedBy }: Match): string {
   const name = a.name ?? b.name;
   if (name !== null) return name;
   if (pairedBy === "rim order") return `rim partial m = ${a.nodalMeridians}`;
-  return `partial near ${Number(a.frequencyHz.value.toPrecision(4))} Hz`;
+  return `partial near ${nearHz(a.frequencyHz.value)} Hz`;
 }
 
 interface Changes {

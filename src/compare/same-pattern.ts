@@ -3,7 +3,7 @@ import type { Casting, CastingFacts, Common, Pair, SamePattern } from "./compari
 import { centsOf, median, ratio } from "./estimate.ts";
 import { largestAlloyShiftCents } from "./material.ts";
 import { threshold } from "./thresholds.ts";
-import { countWords, shiftWords } from "./words.ts";
+import { cell, countWords, shiftWords } from "./words.ts";
 
 export interface Side {
   casting: Casting;
@@ -41,7 +41,7 @@ function evidenceOf(a: Side, b: Side, strong: number, inPlace: number, pairs: re
       rows: pairs.map((pair) => [
         pair.name,
         pair.pairedBy,
-        Number(pair.cents.value.toFixed(1)),
+        cell(pair.cents, "cents"),
         pairsInPlace(pairs).includes(pair) ? "yes" : "no",
       ]),
     },

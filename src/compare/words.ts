@@ -43,5 +43,8 @@ export const sentence = (text: string): string => text.charAt(0).toUpperCase() +
 /** A relative standard deviation as "7 %". */
 export const percentText = (part: number): string => `${Number((100 * part).toPrecision(2))} %`;
 
+/** The ends of a range, to two digits. */
+export const twoDigits = (value: number): number => Number(value.toPrecision(2));
+
 /** A number without an interval, to three digits. */
 export const digits = (value: number): number => Number(value.toPrecision(3));

@@ -1,4 +1,4 @@
-import type { Interference } from "../measurement/index.ts";
+import { type Interference, nearHz } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { threshold } from "./thresholds.ts";
 import { countWords } from "./words.ts";
@@ -67,10 +67,10 @@ export const clock = defineFinding({
         {
           kind: "table",
           label: "Steady tones",
-          columns: ["frequency, Hz"],
+          columns: ["near, Hz"],
           rows: interference
             .filter((i) => i.kind !== "rod" && i.kind !== "room")
-            .map((i) => [Number(i.frequencyHz.toFixed(2))]),
+            .map((i) => [nearHz(i.frequencyHz)]),
         },
       ],
     };

@@ -18,7 +18,8 @@ export function plainNumber(value: number | null, decimals: number): string {
 
 /** A spread or another number that is known to a few per cent at best, to two significant digits, or the dash for null. */
 export function twoDigits(value: number | null): string {
-  return value === null ? NOT_MEASURED : typographic(`${Number(value.toPrecision(2))}`);
+  const estimate = value === null ? null : { value: Number(value.toPrecision(2)), ci95: 0 };
+  return estimateText(estimate, "other");
 }
 
 /**

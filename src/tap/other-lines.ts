@@ -1,4 +1,4 @@
-import type { Combination, Interference, TapPartial } from "../measurement/index.ts";
+import { type Combination, type Interference, nearHz, type TapPartial } from "../measurement/index.ts";
 import { type Mode, type ModeFit, totalAmplitude } from "../partials/index.ts";
 import type { Grouped } from "./group-partials.ts";
 
@@ -19,7 +19,7 @@ export function otherLines(
   // A member of a split partial is named by its own frequency, of which the combination is made.
   const nameOf = (mode: number) => {
     const name = partials[partialOf(mode)].name;
-    return name ?? `the line at ${modes[mode].frequencyHz.toFixed(1)} Hz`;
+    return name ?? `the line near ${nearHz(modes[mode].frequencyHz)} Hz`;
   };
   const combinations: Combination[] = [];
   for (const c of fit.combinations) {

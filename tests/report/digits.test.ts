@@ -1,42 +1,31 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { htmlCompare, htmlPlan, htmlReport, htmlSeries, terminalSummary } from "../../src/report/index.ts";
+import {
+  htmlCompare,
+  htmlPlan,
+  htmlReport,
+  htmlSeries,
+  terminalCompare,
+  terminalPlan,
+  terminalSeries,
+  terminalSummary,
+} from "../../src/report/index.ts";
 import { SAMPLE_PLANS } from "../foundry/plan-samples.ts";
 import { crackedBell, noisyRecording, soundBell } from "../support/sample-measurement.ts";
 import { twoAlloys } from "./compare/compared.ts";
 import { sampleSeries } from "./series/sample-series.ts";
 import { reportAssets } from "./support/assets.ts";
+import {
+  bareNumbers,
+  digitsOf,
+  fault,
+  faultsIn,
+  faultsInTables,
+  onOneLine,
+  shown,
+  WITH_INTERVAL,
+} from "./support/digits.ts";
 
-/** What a reader sees: texts and descriptions, without scripts, styles, drawings' coordinates and what the data block holds. */
-const shown = (document: string): string =>
-  document
-    .replace(/<(script|style|svg)\b[\s\S]*?<\/\1>/g, " ")
-    .replace(/<wbr>/g, "")
-    .replace(/<sup>|<sub>/g, "_")
-    .replace(/ aria-label="([^"]*)"/g, "> $1 <")
-    .replace(/<[^>]*>/g, " ")
-    .replace(/&[a-z]+;|&#39;/g, " ")
-    .replace(/\u00a0/g, " ")
-    .replace(/\u2212/g, "-");
-
-const NUMBER = String.raw`-?\d+(?:\.\d+)?`;
-const WITH_INTERVAL = new RegExp(`(${NUMBER}) ± (${NUMBER})`, "g");
-
-const decimalsOf = (text: string): number => text.split(".")[1]?.length ?? 0;
-const significantOf = (text: string): number => text.replace(/[-.]/g, "").replace(/^0+/, "").length;
-
-/** What is wrong with a value and its interval as written, or null. */
-function fault(value: string, ci95: string): string | null {
-  if (decimalsOf(value) !== decimalsOf(ci95)) return "value and interval end at different digits";
-  if (!(Number(ci95) > 0)) return "an interval of nothing";
-  if (decimalsOf(ci95) > 0) {
-    const digits = significantOf(ci95);
-    // One digit only where the value has all ten that it can have.
-    if (digits !== 2 && !(digits === 1 && significantOf(value) >= 10))
-      return `${digits} digits of an interval`;
-    return null;
-  }
-  return significantOf(ci95.replace(/0+$/, "")) <= 2 ? null : "more than two digits of an interval";
-}
+const LOOK = { width: 100, colour: false };
 
 let texts: Record<string, string>;
 beforeAll(async () => {
@@ -48,17 +37,22 @@ beforeAll(async () => {
     "sound bell": await report(soundBell()),
     "cracked bell": await report(crackedBell()),
     "noisy recording": await report(noisyRecording()),
-    "sound bell, terminal": terminalSummary(soundBell(), { width: 100, colour: false })
-      .replace(/\s+/g, " ")
-      .replace(/ ± ?/g, " ± "),
+    "sound bell, terminal": onOneLine(terminalSummary(soundBell(), LOOK)),
+    "cracked bell, terminal": onOneLine(terminalSummary(crackedBell(), LOOK)),
+    "noisy recording, terminal": onOneLine(terminalSummary(noisyRecording(), LOOK)),
+    "comparison, terminal": onOneLine(terminalCompare(comparison, LOOK)),
+    "series, terminal": onOneLine(terminalSeries(sampleSeries(3), LOOK)),
     comparison: shown(await htmlCompare(comparison, measurements, assets)),
     series: shown(await htmlSeries(sampleSeries(3), { ...assets, tapLink: () => null })),
   };
-  for (const [name, make] of SAMPLE_PLANS) texts[`plan: ${name}`] = shown(await htmlPlan(make(), "metric"));
+  for (const [name, make] of SAMPLE_PLANS) {
+    texts[`plan: ${name}`] = shown(await htmlPlan(make(), "metric"));
+    texts[`plan: ${name}, terminal`] = onOneLine(terminalPlan(make(), { ...LOOK, units: "us" }));
+  }
 }, 60_000);
 
 describe("fault", () => {
-  test.each([
+  test.each<[string, string, string | null, string?]>([
     ["1.50", "0.25", null],
     ["1500", "120", null],
     ["0.5000000001", "0.0000000001", null],
@@ -66,8 +60,21 @@ describe("fault", () => {
     ["1.500", "0.253", "3 digits of an interval"],
     ["1", "0", "an interval of nothing"],
     ["1500", "123", "more than two digits of an interval"],
-  ])("fault(%j, %j) is %j", (value, ci95, wrong) => {
-    expect(fault(value, ci95)).toBe(wrong);
+    ["0.799980", "0.000065", "an interval finer than matters", "Hz"],
+    ["0.8000", "0.0010", null, "Hz"],
+  ])("fault(%j, %j) is %j", (value, ci95, wrong, unit) => {
+    expect(fault(value, ci95, unit)).toBe(wrong);
+  });
+});
+
+describe("faultsInTables", () => {
+  test("faultsInTables(document) takes the unit from the head of the column", () => {
+    const page =
+      "<table><thead><tr><th>partial</th><th>split, Hz</th></tr></thead><tr><th>hum</th><td>0.799980 ± 0.000065</td></tr></table>";
+    expect(faultsInTables(page)).toEqual({
+      count: 1,
+      faults: ["split, Hz: 0.799980 ± 0.000065: an interval finer than matters"],
+    });
   });
 });
 
@@ -78,33 +85,27 @@ describe("every number of a report", () => {
     ["cracked bell", 40],
     ["noisy recording", 5],
     ["sound bell, terminal", 25],
+    ["cracked bell, terminal", 15],
+    ["noisy recording, terminal", 3],
     ["comparison", 120],
+    ["comparison, terminal", 40],
     ["series", 90],
+    ["series, terminal", 20],
   ])("of the %s ends where its interval does, and the interval has two digits", (name, least) => {
-    const found = [...texts[name]!.matchAll(WITH_INTERVAL)];
-    expect(found.length).toBeGreaterThan(least);
-    const faults = found.flatMap(([all, value, ci95]) => {
-      const wrong = fault(value!, ci95!);
-      return wrong === null ? [] : [`${all}: ${wrong}`];
-    });
+    const { count, faults } = faultsIn(texts[name]!);
+    expect(count).toBeGreaterThan(least);
     expect(faults).toEqual([]);
   });
 
   test("of every plan ends where its interval does, and the interval has two digits", () => {
-    for (const name of Object.keys(texts).filter((each) => each.startsWith("plan: "))) {
-      for (const [all, value, ci95] of texts[name]!.matchAll(WITH_INTERVAL))
-        expect(fault(value!, ci95!), `${name}: ${all}`).toBeNull();
-    }
+    for (const name of Object.keys(texts).filter((each) => each.startsWith("plan: ")))
+      expect(faultsIn(texts[name]!).faults, name).toEqual([]);
   });
 
   test("without an interval has no more digits than a setting or a rounded figure can have", () => {
     for (const [name, text] of Object.entries(texts)) {
-      const bare = text.replace(WITH_INTERVAL, " ").replace(/\d+\.\d+\.\d+|\d{4}-\d\d-\d\d/g, " ");
-      for (const [number] of bare.matchAll(new RegExp(`(?<![\\w.])${NUMBER}(?![\\w.])`, "g"))) {
-        expect(significantOf(number!), `${name}: ${number} in ${context(bare, number!)}`).toBeLessThanOrEqual(
-          6,
-        );
-      }
+      for (const { number, context } of bareNumbers(text))
+        expect(digitsOf(number), `${name}: ${number} in ${context}`).toBeLessThanOrEqual(6);
     }
   });
 
@@ -123,8 +124,3 @@ describe("every number of a report", () => {
     }
   });
 });
-
-const context = (text: string, part: string): string => {
-  const at = text.indexOf(part);
-  return text.slice(Math.max(0, at - 60), at + 40).replace(/\s+/g, " ");
-};

@@ -56,7 +56,9 @@ describe("evidenceText", () => {
 
 describe("twoDigits", () => {
   test("twoDigits(value) is a dash for null, and two digits with a true minus", () => {
-    expect([null, 0, -0.01234, 987].map(twoDigits)).toEqual(["\u2013", "0", "\u22120.012", "990"]);
+    expect([null, 0, -0.01234, 987, 2.84e9].map(twoDigits)).toEqual([
+      ...["\u2013", "0", "\u22120.012", "990", "2.8\u00a0\u00d7\u00a010\u2079"],
+    ]);
   });
 });
 

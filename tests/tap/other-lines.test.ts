@@ -52,7 +52,7 @@ describe("otherLines", () => {
   it("otherLines gives the frequency of a parent without a name", () => {
     const fit = fitOf([hum, nominal], { combinations: [{ frequencyHz: 600, amplitude: 0.001, of: [0, 0] }] });
     expect(lines(fit, [null, "nominal"]).combinations[0].text).toBe(
-      "second harmonic of the line at 300.0 Hz",
+      "second harmonic of the line near 300 Hz",
     );
   });
 

@@ -5,7 +5,7 @@ import { threshold } from "../thresholds.ts";
 import { cell, countWords, listWords, percentText, ratioText, sentence, timesAsLong } from "../words.ts";
 import { groupRatio, ratioGroups, whichWords } from "./ratio-groups.ts";
 import { beyondWords, type CompareRule, type Judged, notMeasurable } from "./rule.ts";
-import { scatterOf, testTable, testWords } from "./test-words.ts";
+import { scatterEvidence, testTable, testWords } from "./test-words.ts";
 
 function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { decayRatio, scatterDecay, decay } = common!;
@@ -16,7 +16,7 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
       ...readable(decayRatio, "times"),
       unit: "",
     },
-    { kind: "number", label: "scatter about it", ...scatterOf(100 * scatterDecay, pairs.length), unit: "%" },
+    ...scatterEvidence(100 * scatterDecay, pairs.length, "%"),
     testTable("Whether all pairs share one ratio", decay),
     {
       kind: "table",

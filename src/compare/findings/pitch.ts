@@ -4,7 +4,7 @@ import { CENTS_PER_NEPER } from "../estimate.ts";
 import { threshold } from "../thresholds.ts";
 import { cell, centsText, countWords, listWords, shiftWords, theName } from "../words.ts";
 import { beyondWords, type CompareRule, type Judged, notMeasurable } from "./rule.ts";
-import { scatterOf, testTable, testWords } from "./test-words.ts";
+import { scatterEvidence, scatterOf, testTable, testWords } from "./test-words.ts";
 
 /** With fewer pairs one shift of all cannot be told from several shifts. */
 const LEAST_PAIRS = 3;
@@ -13,7 +13,7 @@ function evidenceOf({ a, b, pairs, common }: Judged): Evidence[] {
   const { cents, scatterCents, pitch } = common!;
   return [
     { kind: "number", label: "common shift", ...cents, unit: "cents" },
-    { kind: "number", label: "scatter about it", ...scatterOf(scatterCents, pairs.length), unit: "cents" },
+    ...scatterEvidence(scatterCents, pairs.length, "cents"),
     testTable("Whether all pairs share one shift", pitch),
     {
       kind: "table",

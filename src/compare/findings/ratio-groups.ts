@@ -3,7 +3,7 @@ import type { Pair } from "../comparison.ts";
 import { exponential, sdOfLog } from "../estimate.ts";
 import { sharedChange } from "../shared-change.ts";
 import { threshold } from "../thresholds.ts";
-import { digits, listWords, numberWord, ratioText } from "../words.ts";
+import { listWords, numberWord, ratioText, twoDigits } from "../words.ts";
 
 /** Pairs whose decay ratios are told together. */
 export interface RatioGroup {
@@ -62,7 +62,7 @@ export function ratioGroups(pairs: readonly Pair[]): RatioGroup[] {
 export function groupRatio({ pairs, isOne: told }: RatioGroup): string {
   if (told) return ratioText(exponential(sharedChange(changesOf(pairs), false).mean));
   const ratios = pairs.map(({ decayRatio }) => decayRatio.value);
-  return `${digits(Math.min(...ratios))} to ${digits(Math.max(...ratios))}`;
+  return `${twoDigits(Math.min(...ratios))} to ${twoDigits(Math.max(...ratios))}`;
 }
 
 /** "all 8 paired partials", "its five lowest partials", "the hum and the tierce", "six of its 9 partials". */

@@ -6,9 +6,12 @@ import { digits, probabilityWords } from "../words.ts";
 /** Smaller ones are two copies of one measurement. */
 const LEAST_SHOWN = 0.01;
 
+const isTiny = ({ statistic }: SharedTest): boolean => statistic < LEAST_SHOWN;
+
 /** "X² = 3.92 on 7 degrees of freedom, p = 0.79". */
-export function testWords({ statistic, degreesOfFreedom, pValue }: SharedTest): string {
-  return `X² ${statistic < LEAST_SHOWN ? `< ${LEAST_SHOWN}` : `= ${digits(statistic)}`} on ${degreesOfFreedom} degrees of freedom, ${probabilityWords(pValue)}`;
+export function testWords(test: SharedTest): string {
+  const { statistic, degreesOfFreedom, pValue } = test;
+  return `X² ${isTiny(test) ? `< ${LEAST_SHOWN}` : `= ${digits(statistic)}`} on ${degreesOfFreedom} degrees of freedom, ${probabilityWords(pValue)}`;
 }
 
 /** The same as rows, for those who check it. */
@@ -24,7 +27,7 @@ export function testTable(label: string, test: SharedTest): Evidence {
     ],
     rows: [
       [
-        digits(test.statistic),
+        isTiny(test) ? `< ${LEAST_SHOWN}` : digits(test.statistic),
         test.degreesOfFreedom,
         probabilityWords(test.pValue),
         probabilityWords(test.pValueOfMean),
@@ -36,4 +39,10 @@ export function testTable(label: string, test: SharedTest): Evidence {
 /** A standard deviation from `count` values is itself known to 1 part in sqrt(2 (count - 1)), for normal scatter. */
 export function scatterOf(sd: number, count: number): Estimate {
   return { value: sd, ci95: count < 2 ? 0 : (SD_TO_CI95 * sd) / Math.sqrt(2 * (count - 1)) };
+}
+
+/** The same as evidence; nothing where no scatter is left beyond the intervals, for then it is not known to be none. */
+export function scatterEvidence(sd: number, count: number, unit: string): Evidence[] {
+  if (sd === 0) return [];
+  return [{ kind: "number", label: "scatter about it", ...scatterOf(sd, count), unit }];
 }

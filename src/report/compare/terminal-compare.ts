@@ -1,5 +1,5 @@
 import type { Comparison, Pair } from "../../compare/index.ts";
-import { type Estimate, readable } from "../../measurement/index.ts";
+import { type Estimate, nearHz, readable } from "../../measurement/index.ts";
 import { countOf } from "../numbers.ts";
 import { block, foreignToTerminal } from "../terminal/block.ts";
 import { cut, printable, wrap } from "../terminal/cells.ts";
@@ -71,10 +71,7 @@ function pairLines(told: Told, width: number, paint: Paint): string[] {
   const alone = (casting: "a" | "b") =>
     two.unpaired
       .filter((each) => each.casting === casting)
-      .map(
-        ({ name, frequencyHz }) =>
-          `${name === null ? "" : `${name} `}${Number(frequencyHz.value.toPrecision(5))}`,
-      );
+      .map(({ name, frequencyHz }) => `${name === null ? "" : `${name} `}${nearHz(frequencyHz.value)}`);
   const unpaired = [
     { letter: a.letter, partials: alone("a") },
     { letter: b.letter, partials: alone("b") },

@@ -1,3 +1,4 @@
+import type { Estimate } from "../../measurement/index.ts";
 import { CUTTING_CAUTIONS, type SeriesResult } from "../../series/index.ts";
 import { section } from "../figure.ts";
 import { foreign, type Html, html } from "../html.ts";
@@ -83,6 +84,9 @@ function nextCuts(result: SeriesResult): Html {
 `;
 }
 
+/** The interval's value; its half-width is that of the error, which stands beside it. */
+const asFarAsKnown = (cents: Estimate): string => estimateText(cents, "cents").split("\u00a0")[0]!;
+
 function intervals(result: SeriesResult): Html {
   if (result.intervals.length === 0) return html`<p>No two neighbours have a partial in common.</p>\n`;
   const names = partialNames(result);
@@ -108,7 +112,7 @@ function intervals(result: SeriesResult): Html {
           );
           return found === undefined
             ? "\u2013"
-            : `${plainNumber(found.intervalCents.value, 1)} (${centsText(found.errorCents)})`;
+            : `${asFarAsKnown(found.intervalCents)} (${centsText(found.errorCents)})`;
         }),
       ]),
     ),

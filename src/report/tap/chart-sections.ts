@@ -55,7 +55,7 @@ export function spectrumSection(m: TapMeasurement): ChartSection {
 function wholeTable({ timeS, levelDb, modelDb }: RingDownCurve): Html {
   const step = Math.max(1, Math.ceil((timeS.length - 1) / (ROWS_OF_RING_DOWN - 1)));
   const rows = timeS.flatMap((t, i) =>
-    i % step === 0 ? [[plainNumber(t, 2), plainNumber(levelDb[i]!, 1), plainNumber(modelDb[i]!, 1)]] : [],
+    i % step === 0 ? [[plainNumber(t, 2), plainNumber(levelDb[i]!, 0), plainNumber(modelDb[i]!, 0)]] : [],
   );
   return moreNumbers(
     "The whole ring-down in numbers",

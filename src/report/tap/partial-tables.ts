@@ -1,4 +1,4 @@
-import type { TapMeasurement, TapPartial } from "../../measurement/index.ts";
+import { nearHz, type TapMeasurement, type TapPartial } from "../../measurement/index.ts";
 import { moreNumbers } from "../figure.ts";
 import { foreign, type Html, type HtmlValue, html } from "../html.ts";
 import { estimateText, NOT_MEASURED, plainNumber, signedEstimateText, twoDigits } from "../numbers.ts";
@@ -67,7 +67,7 @@ export function dampingTable(m: TapMeasurement): Html {
         estimateText(p.q, "damping"),
         estimateText(p.lossFactor, "damping"),
         estimateText(p.phaseRad, "phase"),
-        plainNumber(p.levelDba, 1),
+        estimateText({ value: p.levelDba, ci95: p.levelDb.ci95 }, "level"),
       ]),
     ),
   });
@@ -136,7 +136,7 @@ export function otherLinesTable(m: TapMeasurement): Html | null {
   const row = (what: string, kind: string, frequencyHz: number, levelDb: number): HtmlValue[] => [
     foreign(what),
     kind,
-    String(Number(frequencyHz.toPrecision(5))),
+    nearHz(frequencyHz),
     plainNumber(levelDb, 0),
   ];
   const rows = [

@@ -1,6 +1,7 @@
 import {
   type Estimate,
   formatEstimateParts,
+  nearHz,
   readable,
   type TapMeasurement,
   type TapPartial,
@@ -96,7 +97,8 @@ function recordingItems(m: TapMeasurement): string[] {
   const used = m.strikes.filter((strike) => strike.leftOut === null).length;
   const count =
     m.strikes.length === 0 ? "no strike found" : `${countOf(m.strikes.length, "strike")} found, ${used} used`;
-  const notes = [m.fit.note, clockNote(m)].flatMap((note) => note ?? []);
+  const isTold = m.findings.some(({ text }) => m.fit.note !== null && text.includes(m.fit.note));
+  const notes = [isTold ? null : m.fit.note, clockNote(m)].flatMap((note) => note ?? []);
   return [...files, count, ...strikes, ...notes];
 }
 
@@ -110,7 +112,7 @@ export function terminalSummary(m: TapMeasurement, look: TerminalLook): string {
   const paint = makePaint(look.colour);
   const sentence = wrap(foreignToTerminal(summarySentence(m, bellLabel(m))), width, 0);
   const near = ({ frequencyHz, levelDb, text }: { frequencyHz: number; levelDb: number; text: string }) =>
-    `near ${Number(frequencyHz.toPrecision(5))} Hz, about ${Math.round(levelDb)} dB: ${text}`;
+    `near ${nearHz(frequencyHz)} Hz, about ${Math.round(levelDb)} dB: ${text}`;
   return [
     ...sentence.map((line) => paint(line, "bold")),
     ...partialLines(m, width, paint),

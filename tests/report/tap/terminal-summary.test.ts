@@ -76,7 +76,7 @@ Interference
   near 100 Hz, about -61 dB: 2nd harmonic of 50 Hz mains
 
 Combinations
-  near 2093.6 Hz, about -52 dB: second harmonic of nominal
+  near 2094 Hz, about -52 dB: second harmonic of nominal
 
 Recording
   invented-sample.wav: wav, 24 bit, 48000 Hz, 1 channel, 24.0 s, the only
@@ -137,5 +137,19 @@ Recording
     expect(text).toMatch(/^Bell from standard input gave no partial/);
     expect(text).not.toContain("T60 s");
     expect(text).toContain("no strike found");
+  });
+
+  test("terminalSummary(m) tells what the fit noted once: in its finding, or with the recording where none tells it", () => {
+    const bell = soundBell();
+    const note = "The early part of the ring departs from free decays.";
+    const noted = { ...bell, fit: { ...bell.fit, note } };
+    const told = {
+      ...noted,
+      findings: [{ ...bell.findings[0]!, outcome: "note" as const, text: `${note} Record again.` }],
+    };
+    for (const m of [noted, told]) {
+      const text = terminalSummary(m, { width: 100, colour: false }).replace(/\s+/g, " ");
+      expect(text.split(note)).toHaveLength(2);
+    }
   });
 });
