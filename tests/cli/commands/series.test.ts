@@ -262,7 +262,7 @@ describe("series", () => {
     const { stdout } = await ringwright(args, { cwd, engine });
     const { temperature, bells } = saved(cwd);
     expect(temperature).toMatchObject({ toC: 20, coefficientPerK: { value: expect.any(Number) } });
-    expect(stdout).toMatch(/Brought to 20 °C by \(.* ± .*\) × 10\^-4 per kelvin/);
+    expect(stdout).toMatch(/Brought to 20 °C by \(.* ± .*\) × 10⁻⁴ per kelvin/);
     const raised = bells[1]!.passes[0]!.partials[0]!.frequencyHz;
     const measured = plain.bells[1]!.passes[0]!.partials[0]!.frequencyHz;
     expect(raised.value / measured.value).toBeCloseTo(1 - 10 * temperature!.coefficientPerK.value, 9);
