@@ -1,6 +1,6 @@
 import type { Doublet, Estimate, TapPartial } from "../measurement/index.ts";
 import type { Measured } from "./finding.ts";
-import { sharedBend } from "./signs/held-level.ts";
+import { heldLevel } from "./signs/held-level.ts";
 
 /** Half of it lies below nothing: a value that says nothing. */
 const open = (e: Estimate): Estimate => ({ value: e.value, ci95: Math.max(e.ci95, e.value) });
@@ -23,9 +23,8 @@ const openPartial = (p: TapPartial): TapPartial => ({
  * of the whole sound is not measured. Everything else stands.
  */
 export function withholdDecays(measured: Measured): Measured {
-  const { partials, curves, fit, sustain } = measured;
-  if (sharedBend(partials, curves.ringDowns, fit.glidePercent, fit.startAfterContactS) === null)
-    return measured;
+  const { partials, sustain } = measured;
+  if (heldLevel(measured) === null) return measured;
   return {
     ...measured,
     partials: partials.map(openPartial),

@@ -19,6 +19,8 @@ export interface Rise {
 /** Frames averaged on either side of the rise, and frames from the one to the other that share no sample. */
 const AVERAGED = 4;
 const APART = 3;
+/** Frames that a rise is compared with: none is seen sooner after the first frame. */
+export const FRAMES_BEFORE_RISE = APART + AVERAGED - 1;
 /** A band has risen when it stands 3 dB over the held level before. */
 const MARGIN = 2;
 /** One band alone can never reach the threshold. */
@@ -79,7 +81,7 @@ export function broadbandRises(levels: BandLevels, floor: Float64Array, startFra
   const recent = framesIn(levels, RECENT_S);
   const ahead = framesAhead(levels);
   let strongest = 0;
-  const begin = startFrame + APART + AVERAGED - 1;
+  const begin = startFrame + FRAMES_BEFORE_RISE;
   let stretch: Stretch | null = null;
   for (let k = begin; k + AVERAGED <= frames; k++) {
     if (stretch === null || (k - begin) % CHUNK_FRAMES === 0) {

@@ -1,33 +1,41 @@
 import { type BandLevels, framesIn } from "./band-levels.ts";
 import { meanLevels } from "./noise-floor.ts";
 
-/** Levels are means over this, compared over a gap of four times that. */
-const MEAN_S = 0.025;
-const GAP_BLOCKS = 4;
+/** Levels are means of logarithms over blocks: so many before a fall, one that is skipped, and so many after it. */
+const BLOCK_S = 0.025;
+const BEFORE = 4;
+const SKIPPED = 1;
+const AFTER = 2;
+/** What falls in the last blocks of a recording loses nothing: files often end with a short fade. */
+const LAST = 6;
 /** The first moments of a ring fall in every band. */
 const SETTLE_S = 0.15;
 /**
- * The recording itself is turned down where all but a fifth of the bands, those of the noise too, fall by 8 dB more than they did just before.
- * A hand takes the ring and leaves the noise. Of stationary noise the fifth of the bands that fall least fall by -1.5 dB or so.
+ * The recording itself is turned down where all but a fifth of the bands, those of the noise too, fall by 3 dB more than they did just
+ * before, and below every block before. A hand takes the ring and leaves the noise; a rattle that ends leaves what was there between its clicks.
+ * Of 300 recordings of other kinds the fifth of the bands that fall least never fall by more than 0.1 dB so, but for rattles: 5.9 dB,
+ * and those not below every block.
  */
-const BEND = Math.log(10 ** 0.8);
+const FALL = Math.log(10 ** 0.3);
+const BELOW_ALL = Math.log(10 ** 0.1);
 const QUANTILE = 0.2;
-/** Blocks before the fall see all of it too; the last of them is nearest. */
-const STILL_SHARP = 0.8;
-/** A fade is followed back while a block falls by more than this beyond what the ring does by itself. */
+/** Bands within 6 dB of digital silence before have nothing to lose; some must be left. */
+const OVER_SILENCE = Math.log(4);
+const FEWEST_BANDS = 10;
+/** A fall is followed back while a block falls by more than this beyond what the ring does by itself. */
 const FADE = Math.log(10 ** 0.05);
 const USUAL_BLOCKS = 12;
 
 /**
  * First frame from which the recording is turned down, noise and all, between two frames; null where it is not. A cut that was filled up
- * with silence, an editor's fade, a noise gate that closes.
+ * with silence, an editor's fade, a noise gate that closes, for good or until the sound opens it again.
  */
 export function cutOffFrame(levels: BandLevels, fromFrame: number, toFrame: number): number | null {
   const { bands, silence } = levels;
-  const block = framesIn(levels, MEAN_S);
+  const block = framesIn(levels, BLOCK_S);
   const start = fromFrame + framesIn(levels, SETTLE_S);
   const blocks = Math.floor((toFrame - start) / block);
-  if (blocks < 3 * GAP_BLOCKS) return null;
+  if (blocks < 2 * BEFORE + LAST) return null;
   // Counted back from the end, so that the last block ends with the recording.
   const first = toFrame - blocks * block;
   const logs = new Float64Array(blocks * bands);
@@ -36,29 +44,57 @@ export function cutOffFrame(levels: BandLevels, fromFrame: number, toFrame: numb
     meanLevels(levels, first + i * block, first + (i + 1) * block, mean);
     for (let b = 0; b < bands; b++) logs[i * bands + b] = Math.log(mean[b] + silence);
   }
-  // Lowest level up to each block: the ring and its noise, and not a voice or a rattle that came in later and goes.
-  const lowest = logs.slice();
-  for (let p = bands; p < logs.length; p++) lowest[p] = Math.min(lowest[p], lowest[p - bands]);
-  const sorted = new Float64Array(bands);
-  let knee = -1;
-  let sharpest = 0;
-  for (let i = GAP_BLOCKS; i + GAP_BLOCKS < blocks; i++) {
-    for (let b = 0; b < bands; b++) {
-      const now = lowest[i * bands + b];
-      const before = lowest[(i - GAP_BLOCKS) * bands + b] - now;
-      sorted[b] = now - logs[(i + GAP_BLOCKS) * bands + b] - Math.max(0, before);
-    }
-    sorted.sort();
-    const bend = sorted[Math.floor(QUANTILE * (bands - 1))];
-    if (bend < BEND || bend < STILL_SHARP * sharpest) continue;
-    sharpest = Math.max(sharpest, bend);
-    knee = i;
-  }
-  if (knee < 0) return null;
-  return first + beginning(logs, bands, knee) * block;
+  const knee = kneeOf(logs, bands, Math.log(silence) + OVER_SILENCE);
+  return knee === null ? null : first + beginning(logs, bands, knee) * block;
 }
 
-/** The block in which the fall begins that is steepest at `knee`. */
+/** The first block after which the bands fall together. */
+function kneeOf(logs: Float64Array, bands: number, least: number): number | null {
+  const blocks = logs.length / bands;
+  // Lowest level up to each block, of means and of single blocks: the ring and its noise, and not a voice or a rattle that came in later and goes.
+  const steady = new Float64Array(blocks * bands).fill(Number.POSITIVE_INFINITY);
+  const lowest = logs.slice();
+  for (let i = 0; i < blocks; i++) {
+    for (let b = 0; b < bands; b++) {
+      const p = i * bands + b;
+      if (i > 0) lowest[p] = Math.min(lowest[p], lowest[p - bands]);
+      if (i >= BEFORE - 1)
+        steady[p] = Math.min(steady[p - bands] ?? Infinity, meanOf(logs, bands, p, BEFORE));
+    }
+  }
+  const falls = new Float64Array(bands);
+  const below = new Float64Array(bands);
+  for (let i = 2 * BEFORE - 1; i + LAST < blocks; i++) {
+    let seen = 0;
+    for (let b = 0; b < bands; b++) {
+      const p = i * bands + b;
+      if (steady[p] < least) continue;
+      const after = meanOf(logs, bands, p + (SKIPPED + AFTER) * bands, AFTER);
+      const usual = Math.max(0, steady[p - BEFORE * bands] - steady[p]);
+      falls[seen] = steady[p] - after - usual;
+      below[seen] = lowest[p] - after;
+      seen++;
+    }
+    if (seen < FEWEST_BANDS) return null;
+    if (quantile(falls, seen) > FALL && quantile(below, seen) > BELOW_ALL) return i;
+  }
+  return null;
+}
+
+/** Mean over the block at `place` and those before it, `count` in all. */
+function meanOf(logs: Float64Array, bands: number, place: number, count: number): number {
+  let sum = 0;
+  for (let j = 0; j < count; j++) sum += logs[place - j * bands];
+  return sum / count;
+}
+
+/** That of the first `count` values, which are then in order. */
+function quantile(values: Float64Array, count: number): number {
+  const sorted = values.subarray(0, count).sort();
+  return sorted[Math.floor(QUANTILE * (count - 1))];
+}
+
+/** The block in which the fall begins that is under way after `knee`. */
 function beginning(logs: Float64Array, bands: number, knee: number): number {
   const level = (i: number) => {
     let sum = 0;

@@ -1,6 +1,8 @@
 import { forEachBlock, type Samples } from "../audio/index.ts";
-import type { BandLevels } from "./band-levels.ts";
+import { type BandLevels, framesIn } from "./band-levels.ts";
+import { FRAMES_BEFORE_RISE } from "./broadband-rise.ts";
 import { findContacts } from "./contacts.ts";
+import { FLUTTER_S } from "./gate.ts";
 import { rattles } from "./rattle.ts";
 import { endOfRing } from "./ring-end.ts";
 import { type RiseGroup, SAME_STRIKE_S } from "./rise-groups.ts";
@@ -60,6 +62,8 @@ export function describeStrike(
   const limitFrame = Math.min(levels.frames, Math.floor((limit - windowSamples) / hopSamples) + 1);
   const ring = endOfRing(levels, noise, Math.ceil(last / hopSamples) + 1, limitFrame);
   const endSample = ring.endedBy === "limit" || ring.frame >= limitFrame ? limit : ring.frame * hopSamples;
+  // A gate that opens and shuts by turns sounds like a rattle.
+  const steady = ring.frame - (ring.endedBy === "cut off" ? framesIn(levels, FLUTTER_S) : 0);
   let ringStart = last + Math.round((touched.length > 1 ? RING_START_BOUNCED_S : RING_START_S) * rate);
   if (contacts.unsure) ringStart += Math.round(UNSURE_S * rate);
   const clipped = clipEnd > 0;
@@ -74,7 +78,7 @@ export function describeStrike(
     peakDbfs: peakDbfs(sound, contacts.samples[0], endSample),
     snrDb: 0,
     clipped,
-    rattle: rattles(levels, Math.max(last, clipEnd), ring.frame),
+    rattle: rattles(levels, Math.max(last, clipEnd), steady),
   };
 }
 
@@ -110,7 +114,9 @@ function contactsOf(
   const contacts = found.slice();
   let unsure = false;
   for (const rise of rises) {
-    const earliest = rise.firstFrame * hopSamples - windowSamples;
+    // Out of silence a blow is seen as a rise only some frames after it.
+    const isFirst = beginsAtFrame !== null && rise.firstFrame <= beginsAtFrame + FRAMES_BEFORE_RISE;
+    const earliest = isFirst ? from : rise.firstFrame * hopSamples - windowSamples;
     const latest = (rise.lastFrame + 4) * hopSamples + windowSamples;
     if (found.some((sample) => sample >= earliest && sample <= latest)) continue;
     contacts.push(rise.sample);

@@ -2,6 +2,7 @@ import { type Samples, samplesOf } from "../audio/index.ts";
 import { type BandLevels, bandLevels, ROUNDING_24_BIT_POWER } from "./band-levels.ts";
 import { broadbandRises } from "./broadband-rise.ts";
 import { describeStrike, power } from "./describe-strike.ts";
+import { withoutReopenings } from "./gate.ts";
 import { firstSoundingFrame, noiseLevels, quietestLevels } from "./noise-floor.ts";
 import { quietStretch } from "./quiet.ts";
 import { beginsInRing, groupRises, type RiseGroup } from "./rise-groups.ts";
@@ -57,8 +58,9 @@ export function searchStrikes(
     return nothing("The recording is silent: check the microphone and the input level, then record again.");
   }
   const quietest = quietestLevels(levels, firstFrame);
-  const rises = broadbandRises(levels, quietest, firstFrame);
-  const groups = groupRises(levels, rises, beginsInRing(levels, quietest, firstFrame) ? firstFrame : null);
+  const inRingFrame = beginsInRing(levels, quietest, firstFrame) ? firstFrame : null;
+  const rises = withoutReopenings(levels, broadbandRises(levels, quietest, firstFrame), inRingFrame);
+  const groups = groupRises(levels, rises, inRingFrame);
   if (groups.length === 0) {
     return nothing(
       "No strike stands out of the background: record closer to the bell or in a quieter place, and strike once while recording.",

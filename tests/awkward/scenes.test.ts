@@ -8,9 +8,6 @@ import { expectWhole, mostOutside } from "../tap/measuring.ts";
 
 // One bell a scene. Over more of them each scene fails now and then: docs/awkward-recordings.md tells how often.
 
-/** Wrong on this one bell, and known to be: a gate that opens and shuts by turns sounds like a rattle. */
-const KNOWN_WRONG: Record<string, string[]> = { gate: ["strike"] };
-
 /** Two seconds each, at most; a loaded machine takes far longer. */
 const TIMEOUT_MS = 120_000;
 
@@ -64,7 +61,7 @@ describe("measureTap of awkward recordings", () => {
       expect(outcome.isHinted).toBe(true);
       // Noise suppression by bands has no finding of its own, and a weak voice only disturbs the ring.
       if (id !== "suppression" && id !== "speech") expect(outcome.isSaid).toBe(true);
-      expect(outcome.wrong.map((f) => f.id)).toEqual(KNOWN_WRONG[id] ?? []);
+      expect(outcome.wrong.map((f) => f.id)).toEqual([]);
       expect(outcome.strikeRight).toBe(true);
       // Three in four: common practice, no source; the rates over more bells stand in the docs.
       expect(outcome.found).toBeGreaterThanOrEqual(0.75 * outcome.wanted);

@@ -39,6 +39,26 @@ describe("a recording that is turned down", () => {
     }
   });
 
+  it("findStrikes() ends the ring where a slow gate closes by 29 dB, and takes it for no hand", () => {
+    for (const seed of SEEDS) {
+      const gate = (t: number) => 0.035 + 0.965 * Math.exp(-t / 0.08);
+      const [strike] = findStrikes(turnedDown(seed, 1.5, gate), RATE_HZ).strikes;
+      expect(strike.endedBy, `seed ${seed}`).toBe("cut off");
+      expect(strike.endSample).toBeLessThanOrEqual(samplesOf(1.55));
+      expect(strike.endSample).toBeGreaterThan(samplesOf(1.3));
+    }
+  });
+
+  it("findStrikes() does not mind a fade over the last tenth of a second", () => {
+    for (const seed of SEEDS) {
+      const [strike] = findStrikes(
+        turnedDown(seed, 2.9, (t) => Math.max(0, 1 - 10 * t)),
+        RATE_HZ,
+      ).strikes;
+      expect(strike.endedBy, `seed ${seed}`).toBe("end of recording");
+    }
+  });
+
   it("findStrikes() does not take a ring that nobody touched for one that was cut off", () => {
     for (let seed = 0; seed < 12; seed++) {
       const { strikes } = findStrikes(
