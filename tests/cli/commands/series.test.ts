@@ -1,58 +1,10 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { Engine } from "../../../src/cli/index.ts";
-import type { SeriesResult } from "../../../src/series/index.ts";
 import { soundBell } from "../../support/sample-measurement.ts";
-import { fakeEngine, ringwright, Sink, temporaryFolder } from "../harness.ts";
-
-const SERIES = `set: garden row
-bells:
-  - name: first           # the low one
-    target: C5
-    passes:
-      - recordings: [first-0.wav]
-      - recordings: [first-1.wav, first-1b.wav]
-        removedG: 12
-        at: inner lip
-  - name: second
-    target: D5
-    passes:
-      - recordings: [second-0.wav]
-`;
-const RECORDINGS = ["first-0.wav", "first-1.wav", "first-1b.wav", "second-0.wav"];
-
-/** A folder with a series file and its recordings, each with content of its own. */
-function withSeries(over: Record<string, string> = {}): string {
-  const cwd = temporaryFolder();
-  writeFileSync(join(cwd, "row.yaml"), SERIES);
-  for (const name of RECORDINGS) writeFileSync(join(cwd, name), over[name] ?? `sound of ${name}`);
-  return cwd;
-}
-
-/** An engine whose measurements have strikes in every recording; it counts what it measured. */
-function countingEngine(over: Partial<Engine> = {}) {
-  const engine = fakeEngine();
-  const measured: string[] = [];
-  return {
-    measured,
-    engine: {
-      ...engine,
-      async measureTap(...[inputs, options, profile]: Parameters<Engine["measureTap"]>) {
-        await engine.measureTap(inputs, options, profile);
-        measured.push(inputs.map(({ file }) => file).join("+"));
-        const bell = soundBell();
-        const strikes = inputs.map((_, recording) => ({ ...bell.strikes[0]!, recording }));
-        const recordings = inputs.map(({ file }) => ({ ...bell.recordings[0]!, file }));
-        return { ...bell, options, strikes, recordings, recording: recordings[0]!, findings: [] };
-      },
-      ...over,
-    } satisfies Engine,
-  };
-}
-
-const saved = (cwd: string, name = "out.json") =>
-  JSON.parse(readFileSync(join(cwd, name), "utf8")) as SeriesResult;
+import { ringwright, Sink } from "../harness.ts";
+import { countingEngine, RECORDINGS, SERIES, saved, withSeries } from "./garden-row.ts";
 
 describe("series on bad input", () => {
   it("series of a file with a slip exits 2 and names the file and the line", async () => {
@@ -154,90 +106,6 @@ describe("series on bad input", () => {
 });
 
 describe("series", () => {
-  it("series measures each pass once, its recordings together, and again only what is new", async () => {
-    const cwd = withSeries();
-    const { engine, measured } = countingEngine();
-    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
-    expect(measured.splice(0)).toEqual(["first-0.wav", "first-1.wav+first-1b.wav", "second-0.wav"]);
-    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
-    expect(measured.splice(0)).toEqual([]);
-    // Renamed is not new; changed is.
-    writeFileSync(join(cwd, "row.yaml"), SERIES.replace("second-0.wav", "renamed.wav"));
-    writeFileSync(join(cwd, "renamed.wav"), "sound of second-0.wav");
-    writeFileSync(join(cwd, "first-0.wav"), "sound of another strike");
-    await ringwright(["series", "row.yaml", "--json", "out.json"], { cwd, engine });
-    expect(measured.splice(0)).toEqual(["first-0.wav"]);
-    expect(saved(cwd).bells[1]!.passes[0]!.recordings).toEqual(["renamed.wav"]);
-  });
-
-  it("series measures again what another temper of A4 or profile makes different", async () => {
-    const cwd = withSeries();
-    const { engine, measured } = countingEngine();
-    await ringwright(["series", "row.yaml"], { cwd, engine });
-    measured.splice(0);
-    writeFileSync(join(cwd, "row.yaml"), SERIES.replace("bells:", "profile: handbell\nbells:"));
-    await ringwright(["series", "row.yaml"], { cwd, engine });
-    expect(measured).toHaveLength(3);
-  });
-
-  it("series takes a cache that was deleted, cut short or tampered with for empty", async () => {
-    const cwd = withSeries();
-    const { engine, measured } = countingEngine();
-    await ringwright(["series", "row.yaml"], { cwd, engine });
-    const cache = join(cwd, ".ringwright-cache");
-    expect(readFileSync(join(cache, "CACHEDIR.TAG"), "utf8")).toMatch(
-      /^Signature: 8a477f597d28d172789f06886806bc55\n/,
-    );
-    const kept = readdirSync(cache).filter((name) => name.endsWith(".json"));
-    expect(kept).toHaveLength(3);
-    const whole = readFileSync(join(cache, kept[0]!), "utf8");
-    for (const text of [
-      "",
-      whole.slice(0, -20),
-      "null",
-      '{"measurement": null}',
-      whole.replace('"partials":[', '"partials":[1,'),
-    ]) {
-      measured.splice(0);
-      writeFileSync(join(cache, kept[0]!), text);
-      await ringwright(["series", "row.yaml"], { cwd, engine });
-      expect(measured, text.slice(0, 30)).toHaveLength(1);
-    }
-    rmSync(cache, { recursive: true });
-    measured.splice(0);
-    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
-    expect(measured).toHaveLength(3);
-  });
-
-  it("series keeps each result as soon as it is there: a run that ends midway measures nothing twice", async () => {
-    const cwd = withSeries();
-    const first = countingEngine();
-    let calls = 0;
-    const dying: Engine = {
-      ...first.engine,
-      measureTap: async (...given) => {
-        if (++calls === 3) throw new TypeError("the power went");
-        return first.engine.measureTap(...given);
-      },
-    };
-    expect((await ringwright(["series", "row.yaml"], { cwd, engine: dying })).status).toBe(70);
-    expect(first.measured).toHaveLength(2);
-    const { engine, measured } = countingEngine();
-    expect((await ringwright(["series", "row.yaml"], { cwd, engine })).status).toBe(0);
-    expect(measured).toEqual(["second-0.wav"]);
-  });
-
-  it("series clears away what a killed run left half-written, once it is old", async () => {
-    const cwd = withSeries();
-    const { engine } = countingEngine();
-    const cache = join(cwd, ".ringwright-cache");
-    mkdirSync(cache);
-    for (const name of [".old.json.1.tmp", ".new.json.2.tmp"]) writeFileSync(join(cache, name), "{");
-    utimesSync(join(cache, ".old.json.1.tmp"), 1000, 1000);
-    await ringwright(["series", "row.yaml"], { cwd, engine });
-    expect(readdirSync(cache).filter((name) => name.endsWith(".tmp"))).toEqual([".new.json.2.tmp"]);
-  });
-
   it("series takes a saved measurement where it takes a recording, blanks before it or not", async () => {
     const cwd = withSeries();
     const { engine, measured } = countingEngine();
