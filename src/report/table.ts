@@ -24,14 +24,20 @@ export interface TableParts {
 /** Rows that stand for nothing in the charts. */
 export const plainRows = (rows: HtmlValue[][]): TableRow[] => rows.map((cells) => ({ cells, mark: null }));
 
+/** Where there is no room a line may end between a value and its interval; the style sheet says where. */
+const breakBeforeInterval = (cell: HtmlValue): HtmlValue =>
+  typeof cell === "string" ? cell.replace(/[ \u00a0]\u00b1[ \u00a0]/g, " \u00b1\u00a0") : cell;
+
 function row({ cells, mark }: TableRow, columns: TableColumn[]): Html {
   const rest = cells
     .slice(1)
-    .map(
-      (cell, i) => html`<td${columns[i + 1]!.kind === "number" ? html` class="number"` : null}>${cell}</td>`,
+    .map((cell, i) =>
+      columns[i + 1]!.kind === "number"
+        ? html`<td class="number">${breakBeforeInterval(cell)}</td>`
+        : html`<td>${cell}</td>`,
     );
   const chooser = mark === null ? html`${cells[0]!}` : html`<span data-choose="${mark}">${cells[0]!}</span>`;
-  return html`<tr${mark === null ? null : html` data-mark="${mark}"`}><th scope="row">${chooser}</th>${rest}</tr>\n`;
+  return html`<tr${mark === null ? null : html` data-mark="${mark}"`}><th scope="row"${columns[0]!.kind === "number" ? html` class="number"` : null}>${chooser}</th>${rest}</tr>\n`;
 }
 
 /** A table that can be scrolled sideways, by keyboard too, where it is wider than the page. */

@@ -3,7 +3,7 @@ import type { TapMeasurement } from "../../src/measurement/index.ts";
 import { htmlReport } from "../../src/report/index.ts";
 import { emptyMeasurement, noisyRecording, soundBell } from "../support/sample-measurement.ts";
 import { reportAssets } from "./support/assets.ts";
-import { foldOut, tooWide, tooWideOnPaper, useReports, violations } from "./support/browser.ts";
+import { cutTables, foldOut, tooWide, tooWideOnPaper, useReports, violations } from "./support/browser.ts";
 import { HOSTILE, hostileBell } from "./support/hostile.ts";
 
 /** A second of silence, 8 kHz, 16 bit, as a WAV file: something that the policy must let play. */
@@ -127,6 +127,30 @@ describe("the report in Chromium", () => {
       await close();
     },
   );
+
+  test("shows every table whole in a window of 1280 px, folded out", async () => {
+    const { page, close } = await reports.open("sound", { viewport: { width: 1280, height: 900 } });
+    await foldOut(page);
+    expect(await cutTables(page)).toEqual([]);
+    await close();
+  });
+
+  // WCAG 2.2, 1.4.10 (reflow): 320 CSS px without scrolling in two directions, data tables excepted.
+  test("scrolls no page at 320 px; a table that is wider does so in its own box, by keyboard too, and its edge shows that there is more", async () => {
+    const { page, close } = await reports.open("sound", { viewport: { width: 320, height: 640 } });
+    await foldOut(page);
+    expect(await page.evaluate("document.documentElement.scrollWidth")).toBe(320);
+    const cut = await cutTables(page);
+    expect(cut).toContain("Partials");
+    expect(cut).not.toContain("The bell at a glance");
+    const box = page.getByRole("group", { name: "Partials", exact: true });
+    await box.focus();
+    await page.keyboard.press("ArrowRight");
+    await expect.poll(() => box.evaluate((each) => each.scrollLeft)).toBeGreaterThan(0);
+    const ground = await box.evaluate((each) => getComputedStyle(each).backgroundAttachment);
+    expect(ground).toContain("local");
+    await close();
+  });
 
   test("lets a partial be chosen by keyboard: it sounds, lights up in every chart, and Escape puts it out", async () => {
     const { page, heard, close } = await reports.open("sound");

@@ -34,6 +34,19 @@ describe("table", () => {
   });
 });
 
+describe("a number in a table", () => {
+  test("table(parts) lets a line end before an interval, where there is no room, and nowhere else in it", () => {
+    const cells = ["hum", "(5.52\u00a0\u00b1\u00a00.01)\u00a0\u00d7\u00a010\u207b\u2074"];
+    const { text } = table({ caption: "c", name: "n", columns, rows: plainRows([cells]) });
+    expect(text).toContain('<td class="number">(5.52 \u00b1\u00a00.01)\u00a0\u00d7\u00a010\u207b\u2074</td>');
+  });
+
+  test("table(parts) sets the head of a row as the head of its column is set", () => {
+    const { text } = table({ caption: "c", name: "n", columns: [columns[1]!], rows: plainRows([["1"]]) });
+    expect(text).toContain('<th scope="row" class="number">1</th>');
+  });
+});
+
 describe("facts", () => {
   test("facts(pairs) pairs each term with its value", () => {
     expect(facts([["A4", "440 Hz"]]).text).toContain("<div><dt>A4</dt><dd>440 Hz</dd></div>");

@@ -16,8 +16,13 @@ export const print = `
   section[id^="bell-"] { break-before: page; }
   .asks { margin: 0 0 2mm; }
   thead { display: table-header-group; }
-  .scroll { overflow: visible; } .scroll tbody th { position: static; }
+  .scroll { overflow: visible; background: none; } .number { white-space: normal; } .scroll tbody th { position: static; }
   .findings { display: block; } .finding { margin-bottom: 2mm; padding: 1.5mm 3mm; }
+  .all-well .more > summary { break-inside: avoid; font-size: 9pt; }
+  .all-well .findings { columns: 2; column-gap: 7mm; }
+  .all-well .finding { border-width: 0 0 0 2px; padding: 0 0 0 2mm; background: none; font-size: 8pt; line-height: 1.25; }
+  .all-well .finding:has(table) { column-span: all; }
+  .all-well .finding h3 { font-size: 8.5pt; } .all-well .finding .outcome, .all-well .evidence { font-size: 7pt; }
   table { font-size: 7pt; } th, td { padding: .6mm 1.2mm .6mm 0; }
   .number + :not(.number) { padding-left: 1mm; }
   thead th { font-size: 7pt; } .strip-text, figcaption, .legend, .evidence, .outcome, .facts dt { font-size: 8pt; }

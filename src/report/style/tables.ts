@@ -1,15 +1,17 @@
 /** Tables, the strips of the picture at the top, and the buttons in row heads. */
 export const tables = `
-.scroll { overflow-x: auto; margin: 0 0 1.2rem; }
+.scroll {
+  overflow-x: auto; margin: 0 0 1.2rem;
+  background: linear-gradient(to left, var(--ground) 40%, transparent) 100% 0 / 2.4rem 100% no-repeat local, linear-gradient(to left, var(--edge), transparent) 100% 0 / .8rem 100% no-repeat;
+}
 table { border-collapse: collapse; width: 100%; font-size: .9rem; font-variant-numeric: tabular-nums; }
-caption { text-align: left; color: var(--soft); padding: 0 0 .5rem; max-width: min(46rem, 100vw - 2rem); }
-.scroll tbody th { position: sticky; left: 0; background: var(--paper); }
-.finding .scroll tbody th { position: static; background: none; }
+caption { text-align: left; color: var(--soft); padding: 0 0 .5rem; max-width: min(46rem, 100vw - 4rem); }
+.scroll tbody th { position: sticky; left: 0; background: var(--ground); }
 th, td { padding: .35rem .9rem .35rem 0; text-align: left; vertical-align: baseline; border-bottom: 1px solid var(--line); }
 thead th { font-weight: 600; font-size: .85rem; color: var(--soft); border-bottom: 2px solid var(--edge); vertical-align: bottom; }
 tbody th { font-weight: 600; }
 .number { text-align: right; white-space: nowrap; }
-thead .number { white-space: normal; }
+thead .number, .finding .number { white-space: normal; }
 .number + :not(.number) { padding-left: .6rem; }
 .scroll tr.is-chosen > * { background: var(--copper-wash); box-shadow: inset 0 2px 0 var(--copper), inset 0 -2px 0 var(--copper); }
 button {
@@ -29,7 +31,13 @@ button:hover { background: var(--patina-wash); }
 .glance tbody th { width: 1%; white-space: nowrap; vertical-align: middle; }
 .strip-cell { display: grid; grid-template-columns: 1fr 8.5rem; gap: .2rem 1rem; align-items: center; }
 .glance td:last-child, .glance th:last-child { padding-right: 0; }
+.strip-text { font-size: .88rem; white-space: nowrap; }
+.strip-text span { white-space: nowrap; }
 .strip { display: block; width: 100%; height: 1.6rem; }
+@media screen and (max-width: 62rem) {
+  .number { white-space: normal; }
+  th, td { padding-right: .6rem; }
+}
 @media screen and (max-width: 50rem) {
   .strip-cell { grid-template-columns: minmax(0, 1fr); }
   .glance table { table-layout: fixed; }
@@ -54,8 +62,6 @@ button:hover { background: var(--patina-wash); }
 .strip-from { stroke: var(--patina); stroke-width: 4; }
 .strip-ci { stroke: var(--ink); stroke-width: 1.5; }
 .strip-ring { fill: var(--patina); }
-.strip-text { font-size: .88rem; white-space: nowrap; }
-.strip-text span { white-space: nowrap; }
 .volume { display: flex; flex-wrap: wrap; align-items: center; gap: .6rem; }
 .volume input { accent-color: var(--patina); min-height: 1.6rem; width: min(16rem, 50vw); }
 audio { width: min(100%, 30rem); }

@@ -5,6 +5,7 @@
 export const tokens = `
 :root {
   color-scheme: light dark;
+  --ground: var(--paper);
   --paper: #faf8f2; --sheet: #fffefb; --ink: #23261f; --soft: #575a50; --line: #d8d3c4; --edge: #8b8776;
   --patina: #1d6656; --patina-wash: #e3efe9; --copper: #94450f; --copper-wash: #f8e9dc;
   --measured: #6f7480; --model: #1d6656; --noise: #7d6f58; --member: #3e63a8; --other-member: #94450f;

@@ -38,12 +38,21 @@ const CHART_SECTIONS = {
   beats: "beats",
 } as const;
 
-const cellText = (cell: string | number | null): HtmlValue =>
-  typeof cell === "string"
-    ? foreign(keepTogether(cell))
-    : typeof cell === "number"
-      ? shownNumber(cell)
-      : "\u2013";
+type Cell = string | number | null;
+
+/** A number as a finding writes it: alone, with its interval, with a power of ten. */
+const WRITTEN_NUMBER = /^\(?[-\u2212]?\d+(\.\d+)?( \u00b1 \d+(\.\d+)?\)?)?( \u00d7 10\S+)?$/;
+
+const isNumber = (cell: Cell): boolean => typeof cell !== "string" || WRITTEN_NUMBER.test(cell);
+
+function cellText(cell: Cell): HtmlValue {
+  if (cell === null) return "\u2013";
+  if (typeof cell === "number") return shownNumber(cell);
+  // The table breaks a number where it must.
+  return WRITTEN_NUMBER.test(cell)
+    ? cell.replace(/-/g, "\u2212").replace(/ /g, "\u00a0")
+    : foreign(keepTogether(cell));
+}
 
 function evidenceItem(evidence: Evidence, m: Judged): Html {
   switch (evidence.kind) {
@@ -71,7 +80,7 @@ function evidenceItem(evidence: Evidence, m: Judged): Html {
         name: label,
         columns: columns.map((head, i) => ({
           head: foreign(head),
-          kind: rows.every((row) => typeof row[i] !== "string") ? "number" : "text",
+          kind: rows.every((row) => isNumber(row[i] ?? null)) ? "number" : "text",
         })),
         rows: plainRows(rows.map((row) => row.map(cellText))),
       })}</li>`;
@@ -110,7 +119,8 @@ export function findingsList(m: Judged): Html {
   const items = (each: Finding[]) =>
     each.length === 0 ? null : html`<ul class="findings">${each.map((one) => finding(one, m))}</ul>\n`;
   const folded = isFolded
-    ? moreNumbers(`All well: ${good.map(({ title }) => title).join("; ")}`, items(good)!)
+    ? html`<div class="all-well">${moreNumbers(`All well: ${good.map(({ title }) => title).join("; ")}`, items(good)!)}</div>
+`
     : null;
   const list = judged.length === 0 ? html`<p>There are no findings.</p>\n` : html`${items(open)}${folded}`;
   if (count === 0) return list;

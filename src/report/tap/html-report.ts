@@ -1,3 +1,4 @@
+import { askingFindings } from "../../findings/index.ts";
 import type { TapMeasurement } from "../../measurement/index.ts";
 import { base64 } from "../csp.ts";
 import { moreNumbers, section } from "../figure.ts";
@@ -41,9 +42,9 @@ export interface HtmlReportParts {
 
 /** What asks for attention, each a link to its finding; null where nothing does. */
 function asking({ findings }: TapMeasurement): Html | null {
-  const links = findings
-    .filter(({ outcome }) => outcome === "attention")
-    .map(({ id, title }) => html`<li><a href="#finding-${id}">${foreign(title)}</a></li>`);
+  const links = askingFindings(findings).map(
+    ({ id, title }) => html`<li><a href="#finding-${id}">${foreign(title)}</a></li>`,
+  );
   if (links.length === 0) return null;
   return html`<div class="asks"><p>For attention:</p><ul>${links}</ul></div>\n`;
 }

@@ -14,7 +14,16 @@ import { estimateCells } from "../terminal/estimate-cells.ts";
 import { findingLines } from "../terminal/findings.ts";
 import { makePaint, type Paint } from "../terminal/paint.ts";
 import { codingText, recordingNotes, strikeNotes } from "./recording-tables.ts";
-import { beatText, bellLabel, clockNote, notFound, partialTitle, summarySentence, UNNAMED } from "./words.ts";
+import {
+  attentionLine,
+  beatText,
+  bellLabel,
+  clockNote,
+  headline,
+  notFound,
+  partialTitle,
+  UNNAMED,
+} from "./words.ts";
 
 export interface TerminalLook {
   /** Columns of the terminal; null where the output goes to a file or a pipe. */
@@ -103,18 +112,22 @@ function recordingItems(m: TapMeasurement): string[] {
 }
 
 /**
- * The measurement for a terminal: one sentence, the table of partials with their splits, interference and combinations,
+ * The measurement for a terminal: one sentence, what asks for attention, the table of partials with their splits, interference and combinations,
  * the findings with what asks for attention first, notes on the recording. Lines are at most `width` cells long
  * (40 to 100; 80 where the width is not known). Nothing is told by colour alone. Ends with a line feed.
  */
 export function terminalSummary(m: TapMeasurement, look: TerminalLook): string {
   const width = Math.min(MOST_WIDTH, Math.max(LEAST_WIDTH, look.width ?? USUAL_WIDTH));
   const paint = makePaint(look.colour);
-  const sentence = wrap(foreignToTerminal(summarySentence(m, bellLabel(m))), width, 0);
+  const sentence = wrap(foreignToTerminal(`${headline(m, bellLabel(m), true)}.`), width, 0);
+  const attention = attentionLine(m.findings);
   const near = ({ frequencyHz, levelDb, text }: { frequencyHz: number; levelDb: number; text: string }) =>
     `near ${nearHz(frequencyHz)} Hz, about ${Math.round(levelDb)} dB: ${text}`;
   return [
     ...sentence.map((line) => paint(line, "bold")),
+    ...(attention === null
+      ? []
+      : wrap(foreignToTerminal(`! ${attention}`), width, 2).map((line) => paint(line, "bold", "red"))),
     ...partialLines(m, width, paint),
     ...block("Interference", m.interference.map(near), width, paint),
     ...block("Combinations", m.combinations.map(near), width, paint),

@@ -1,4 +1,4 @@
-import { beatPeriod, tunablePartials } from "../../findings/index.ts";
+import { askingFindings, beatPeriod, tunablePartials } from "../../findings/index.ts";
 import type {
   Doublet,
   Estimate,
@@ -61,11 +61,12 @@ export const OUTCOME_WORDS: Record<FindingOutcome, string> = {
   "not-measurable": "not measurable",
 };
 
-const OUTCOME_ORDER: FindingOutcome[] = ["attention", "note", "good"];
-
 /** The findings that say something, what asks for attention first; otherwise in the order given. */
 export function judgedFindings(findings: Finding[]): Finding[] {
-  return OUTCOME_ORDER.flatMap((outcome) => findings.filter((finding) => finding.outcome === outcome));
+  const others = (["note", "good"] as const).flatMap((outcome) =>
+    findings.filter((finding) => finding.outcome === outcome),
+  );
+  return [...askingFindings(findings), ...others];
 }
 
 /** Findings that could not be judged, those with one reason together. */
@@ -93,17 +94,15 @@ export function beatText({ members, splitHz, beatDepthDb }: Doublet): string {
   return `${apart}: one beat in ${estimateText(period, "time", "s")}, ${depth}`;
 }
 
-/** Titles of findings that the one sentence holds at most. */
+/** Titles of findings that the line under the one sentence holds at most. */
 const MOST_TITLES = 3;
 
-/** What asks for attention, as a clause for the end of a sentence. */
-function attentionClause(m: TapMeasurement): string {
-  const titles = m.findings.filter((f) => f.outcome === "attention").map((f) => f.title);
-  if (titles.length === 0) return "";
-  const verb = titles.length === 1 ? "asks" : "ask";
-  const told = titles.slice(0, MOST_TITLES).join("; ");
-  const rest = titles.length > MOST_TITLES ? `; and ${titles.length - MOST_TITLES} more` : "";
-  return `; ${countOf(titles.length, "finding")} ${verb} for attention (${told}${rest})`;
+/** What asks for attention, on a line of its own where text alone is shown; null where nothing does. */
+export function attentionLine(findings: Finding[]): string | null {
+  const titles = askingFindings(findings).map(({ title }) => title);
+  if (titles.length === 0) return null;
+  const rest = titles.length > MOST_TITLES ? [`and ${titles.length - MOST_TITLES} more`] : [];
+  return `For attention: ${[...titles.slice(0, MOST_TITLES), ...rest].join("; ")}.`;
 }
 
 function noteClause({ strikeNote }: TapMeasurement, withCents: boolean): string {
@@ -138,13 +137,8 @@ export function isMixture({ findings }: TapMeasurement): boolean {
   return findings.some(({ id, outcome }) => id === "second-bell" && outcome === "attention");
 }
 
-/** The measurement in one sentence with what asks for attention, put together from its values alone. */
-export function summarySentence(m: TapMeasurement, subject: string): string {
-  return `${headline(m, subject, true)}${attentionClause(m)}.`;
-}
-
 /**
- * The same without what asks for attention, and without the full stop.
+ * The measurement in one sentence, without the full stop, put together from its values alone.
  *
  * @param withCents whether to say how far the strike note lies from the note; false where that stands beside the sentence
  */

@@ -90,6 +90,13 @@ export async function tooWide(page: Page): Promise<string[]> {
     .map((each) => each.outerHTML.slice(0, 80))`);
 }
 
+/** Names of the tables that are wider than their box. */
+export async function cutTables(page: Page): Promise<string[]> {
+  return page.evaluate(`[...document.querySelectorAll(".scroll")]
+    .filter((each) => each.scrollWidth > each.clientWidth)
+    .map((each) => each.getAttribute("aria-label"))`);
+}
+
 /** The widths of A4 and Letter less their margins of 14 mm, at 96 px an inch. */
 const PAPER_PX = [210, 215.9].map((sheetMm) => Math.floor((sheetMm - 28) * (96 / 25.4)));
 

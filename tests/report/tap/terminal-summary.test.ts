@@ -110,7 +110,10 @@ Recording
         { id: "d", title: "Noise", outcome: "not-measurable", text: "No strike.", evidence: [] },
       ],
     });
-    expect(terminalSummary(m, { width: 80, colour: false })).toContain(
+    const text = terminalSummary(m, { width: 80, colour: false });
+    // Under the one sentence, before any table.
+    expect(text.split("\n\n")[0]!.split("\n").at(-1)).toBe("! For attention: It warbles.");
+    expect(text).toContain(
       `Findings
   ! attention: It warbles. The prime beats.
     split 0.420 ± 0.030 Hz

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Doublet, Finding, FindingOutcome } from "../../../src/measurement/index.ts";
 import {
+  attentionLine,
   beatText,
   bellLabel,
   headline,
@@ -8,7 +9,6 @@ import {
   notFound,
   notMeasurable,
   partialLabel,
-  summarySentence,
 } from "../../../src/report/tap/words.ts";
 import {
   crackedBell,
@@ -107,40 +107,37 @@ describe("headline", () => {
       "This sounds like more than one bell: 8 partials are listed, but a mixture has no note and no tuning",
     );
   });
-});
 
-describe("summarySentence", () => {
-  test("summarySentence(m) of nothing measured gives the reason", () => {
-    expect(summarySentence(emptyMeasurement({ findings: [] }), "This bell")).toBe(
-      "This bell gave no partial that could be measured: no line stands above the noise.",
+  test("headline(m) of nothing measured gives the reason", () => {
+    expect(headline(emptyMeasurement({ findings: [] }), "This bell", true)).toBe(
+      "This bell gave no partial that could be measured: no line stands above the noise",
     );
   });
 
-  test("summarySentence(m) of no free decay claims neither note nor ring time", () => {
-    expect(plain(summarySentence(noisyRecording({ findings: [] }), "This bell"))).toBe(
-      "This bell does not ring as a sum of free decays; 2 visible peaks with wide intervals are listed.",
+  test("headline(m) of no free decay claims neither note nor ring time", () => {
+    expect(plain(headline(noisyRecording({ findings: [] }), "This bell", true))).toBe(
+      "This bell does not ring as a sum of free decays; 2 visible peaks with wide intervals are listed",
     );
   });
 
-  test("summarySentence(m) gives note, ring time, partials and the range of deviations, each with its interval", () => {
-    expect(plain(summarySentence(soundBell({ findings: [] }), "This bell"))).toBe(
+  test("headline(m) gives note, ring time, partials and the range of deviations, each with its interval", () => {
+    expect(plain(headline(soundBell({ findings: [] }), "This bell", true))).toBe(
       "This bell sounds C5 -0.20 ± 0.20 cents (523.200 ± 0.060 Hz), falls by 60 dB in 8.10 ± 0.30 s as a whole and " +
         "shows 8 partials (7 named, 2 split in two or more); those that are tuned one by one lie from " +
-        "-18.86 ± 0.10 cents to +9.05 ± 0.10 cents against their ideals.",
+        "-18.86 ± 0.10 cents to +9.05 ± 0.10 cents against their ideals",
     );
   });
 
-  test("summarySentence(m) says that no strike note could be told", () => {
-    expect(summarySentence(crackedBell(), "This bell")).toContain("has no strike note that could be told");
+  test("headline(m) says that no strike note could be told", () => {
+    expect(headline(crackedBell(), "This bell", true)).toContain("has no strike note that could be told");
   });
+});
 
-  test("summarySentence(m) names three findings that ask for attention and counts the rest", () => {
-    const attention = ["a", "b", "c", "d", "e"].map((title) => finding("attention", title));
-    expect(summarySentence(soundBell({ findings: attention }), "It")).toMatch(
-      /; 5 findings ask for attention \(a; b; c; and 2 more\)\.$/,
-    );
-    expect(summarySentence(soundBell({ findings: attention.slice(0, 1) }), "It")).toMatch(
-      /; 1 finding asks for attention \(a\)\.$/,
-    );
+describe("attentionLine", () => {
+  test("attentionLine(findings) names three that ask for attention and counts the rest", () => {
+    const five = ["a", "b", "c", "d", "e"].map((title) => finding("attention", title));
+    expect(attentionLine([finding("good", "g"), ...five])).toBe("For attention: a; b; c; and 2 more.");
+    expect(attentionLine([finding("note", "n"), five[0]!])).toBe("For attention: a.");
+    expect(attentionLine([finding("note", "n")])).toBeNull();
   });
 });

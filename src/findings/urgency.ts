@@ -1,0 +1,16 @@
+import type { Finding } from "../measurement/index.ts";
+
+/**
+ * Where one of these asks for attention the numbers are not, or not only, those of one bell ringing freely at the rate that the
+ * file says: what the other findings say stands or falls with it, so it is told before them.
+ */
+const SPOILS_THE_REST: ReadonlySet<string> = new Set(["second-bell", "free-decay", "gain-control", "clock"]);
+
+/** The findings that ask for attention, in the order in which to see to them; otherwise as given. */
+export function askingFindings(findings: readonly Finding[]): Finding[] {
+  const asking = findings.filter(({ outcome }) => outcome === "attention");
+  return [
+    ...asking.filter(({ id }) => SPOILS_THE_REST.has(id)),
+    ...asking.filter(({ id }) => !SPOILS_THE_REST.has(id)),
+  ];
+}
