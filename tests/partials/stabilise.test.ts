@@ -146,3 +146,128 @@ describe("stabilise", () => {
     expect(seenIn(0.2, 1.5)).toEqual(["the ring from 320 ms later"]);
   });
 });
+
+describe("stabilise, what it asks of the later fit", () => {
+  const LINE: RingLine = { frequencyHz: 900, alpha: 4, amplitude: 0.1 };
+  const DELAY_S = 0.08;
+
+  /** A line found in `first`, asked again of the ring that `ringAt` has for a delay; null where nothing is left. */
+  function judged(first: RingLine[], ringAt: (delayS: number) => RingLine[] | null) {
+    const open = (lines: RingLine[], delayS: number) =>
+      openerOf(ringDownOf(lines, 31, 2))(Math.round(delayS * RING_RATE_HZ), 0)!;
+    const search = open(first, 0);
+    search.lines = first.map(({ frequencyHz, alpha, amplitude }) =>
+      lineOf({ frequencyHz, alpha, cRe: Float64Array.of(amplitude / 2) }),
+    );
+    updateResidual(search, false);
+    settleLines(search);
+    const asked: number[] = [];
+    const kept = stabilise(search, (delayS) => {
+      asked.push(delayS);
+      const lines = ringAt(delayS);
+      if (lines === null) return null;
+      const late = open(lines, delayS);
+      late.lines = search.lines.map((line) => movedLine(line, delayS));
+      return late;
+    });
+    return { kept, asked, fitted: search.lines };
+  }
+
+  it.each([1, -1])(
+    "stabilise wants the frequency again within a tenth of the decay rate, %d times",
+    (side) => {
+      // A rho of some 10^6: errors of a thousandth of the rate, and so much is 1 % of the limit.
+      const off = (share: number) => ({
+        ...LINE,
+        frequencyHz: 900 + (side * share * LINE.alpha) / (2 * Math.PI),
+      });
+      const { kept } = judged([LINE], () => [off(0.095)]);
+      expect(kept.map(({ settled, delayS }) => [settled, delayS])).toEqual([[true, 0]]);
+      // What is more than two errors of the later fit is error.
+      expect(kept[0].sdOmega / (0.095 * LINE.alpha)).toBeCloseTo(1, 1);
+      const beyond = judged([LINE], () => [off(0.105)]).kept;
+      expect(beyond.map(({ settled, delayS }) => settled && delayS === 0)).toEqual([false]);
+    },
+  );
+
+  it("stabilise wants the decay rate again within a tenth of it", () => {
+    // Both with the level at 80 ms that the first fit says, for else that would be what is asked of.
+    const at = (factor: number): RingLine => {
+      const alpha = factor * LINE.alpha;
+      return { ...LINE, alpha, amplitude: LINE.amplitude * Math.exp((alpha - LINE.alpha) * DELAY_S) };
+    };
+    for (const factor of [0.905, 1.095]) {
+      const { kept } = judged([LINE], () => [at(factor)]);
+      expect(kept.map(({ settled, delayS }) => [settled, delayS])).toEqual([[true, 0]]);
+      expect(kept[0].sdAlpha / (0.095 * 4)).toBeCloseTo(1, 1);
+    }
+    for (const factor of [0.895, 1.105]) {
+      expect(
+        judged([LINE], () => [at(factor)]).kept.map(({ delayS, settled }) => settled && delayS === 0),
+      ).toEqual([false]);
+    }
+  });
+
+  it("stabilise wants the amplitude to have fallen as the decay says, to 0.2 nepers", () => {
+    const settledAt = (nepers: number) =>
+      judged([LINE], () => [{ ...LINE, amplitude: LINE.amplitude * Math.exp(nepers) }]).kept.map(
+        ({ delayS, settled }) => settled && delayS === 0,
+      );
+    expect([-0.19, 0.19].map(settledAt)).toEqual([[true], [true]]);
+    expect([-0.21, 0.21].map(settledAt)).toEqual([[false], [false]]);
+  });
+
+  it("stabilise keeps nothing where nothing is left of the ring to ask", () => {
+    expect(judged([LINE], () => null).kept).toEqual([]);
+  });
+
+  it("stabilise moves the start on where a line does not settle, and has its values from there", () => {
+    // 80 ms on the line is another one, and stays it: from there on it settles.
+    const later = { ...LINE, frequencyHz: 900.4 };
+    const { kept, asked } = judged([LINE], () => [later]);
+    expect(kept.map(({ settled, delayS }) => [settled, delayS])).toEqual([[true, DELAY_S]]);
+    expect(kept[0].early).toEqual({ line: kept[0].line, delayS: DELAY_S });
+    expect(kept[0].line.omega / (2 * Math.PI)).toBeCloseTo(900.4, 3);
+    expect(asked).toEqual([DELAY_S, DELAY_S, 2 * DELAY_S]);
+  });
+
+  it("stabilise asks from three starts at the most, and leaves a visible peak that does not settle", () => {
+    const { kept, asked, fitted } = judged([LINE], (delayS) => [{ ...LINE, frequencyHz: 900 + 5 * delayS }]);
+    expect(Math.max(...asked)).toBeCloseTo(3 * DELAY_S, 9);
+    expect(kept.map(({ settled, delayS, seenIn }) => [settled, delayS, seenIn])).toEqual([
+      [false, 2 * DELAY_S, []],
+    ]);
+    expect(kept[0].line.omega / (2 * Math.PI)).toBeCloseTo(900 + 10 * DELAY_S, 2);
+    // What the caller holds is as it was.
+    expect(fitted[0].omega / (2 * Math.PI)).toBeCloseTo(900, 3);
+  });
+
+  it("stabilise drops of a neighbourhood what does not persist, and fits the others without it", () => {
+    const pair = [LINE, { ...LINE, frequencyHz: 903, amplitude: 0.05 }];
+    const { kept } = judged(pair, (delayS) => (delayS === 0 ? pair : [LINE]));
+    expect(kept.map(({ settled }) => settled)).toEqual([true]);
+    expect(kept[0].line.omega / (2 * Math.PI)).toBeCloseTo(900, 1);
+  });
+
+  it("stabilise, of lines none of which settles, keeps the strongest", () => {
+    const pair = [
+      { ...LINE, amplitude: 0.05 },
+      { ...LINE, frequencyHz: 903 },
+    ];
+    const { kept } = judged(pair, (delayS) =>
+      pair.map((l) => ({ ...l, frequencyHz: l.frequencyHz + 5 * delayS })),
+    );
+    expect(kept.map(({ settled }) => settled)).toEqual([false]);
+    expect(kept[0].line.omega / (2 * Math.PI)).toBeGreaterThan(902);
+  });
+
+  it("stabilise takes the lines of other neighbourhoods off the later start", () => {
+    // 54 dB under one that is 25 linewidths away, whose skirt there is 20 times as high.
+    const loud = { frequencyHz: 868, alpha: 4, amplitude: 0.5 };
+    const weak = { ...LINE, amplitude: 0.001 };
+    const { kept } = judged([loud, weak], () => [loud, weak]);
+    const [own] = kept.filter(({ line }) => line.omega > 2 * Math.PI * 890);
+    expect([own.settled, own.delayS]).toEqual([true, 0]);
+    expect(own.sdOmega).toBeLessThan(2 * own.line.sdOmega);
+  });
+});
