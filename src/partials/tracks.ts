@@ -114,7 +114,6 @@ function continues(before: Line, from: Tier, line: Line, to: Tier): boolean {
 }
 
 function spansEnough(track: Track, recordS: number): boolean {
-  if (track.tiers.length < 2) return false;
   const span = track.tiers.at(-1)!.delayS - track.tiers[0].delayS;
   const alpha = medianOf(track.lines.map((l) => l.alpha));
   return span >= Math.min(SPAN_DECAYS / alpha, SPAN_RECORD * recordS);

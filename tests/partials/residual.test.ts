@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { updateResidual } from "../../src/partials/residual.ts";
+import { noiseOfResidual } from "../../src/spectrum/index.ts";
 import { lineOf } from "./lines.ts";
 import { openerOf, RING_SD, ringDownOf } from "./rings.ts";
-import { searchOf, VARIANCE } from "./searches.ts";
+import { RATE_HZ, searchOf, VARIANCE } from "./searches.ts";
 
 describe("updateResidual", () => {
   it("updateResidual(all lines known) leaves every step of the ladder under a tenth of a line's noise", () => {
@@ -81,5 +82,79 @@ describe("updateResidual", () => {
     // Medians of 60 and more bins: the middle one within 30 %, two of its standard errors.
     const middle = longest.toSorted()[longest.length >> 1];
     expect(Math.abs(middle / RING_SD ** 2 - 1)).toBeLessThan(0.3);
+  });
+
+  it.each([
+    [5000, 2e-4, 3],
+    [5000, 2e-4, 60],
+    [3000, 1e-3, 3],
+  ])(
+    "updateResidual(a line at %d Hz, |c| = %d, %d /s) takes it off where its skirt is over a tenth of the quietest noise, and there alone",
+    (frequencyHz, c, alpha) => {
+      const line = lineOf({
+        frequencyHz,
+        alpha,
+        cRe: Float64Array.of(0.6 * c),
+        cIm: Float64Array.of(-0.8 * c),
+      });
+      const search = searchOf([line]);
+      for (const [{ centresHz, variance }] of search.noise) {
+        variance.fill(4e-6);
+        // The quietest is far from the line.
+        variance[centresHz.length - 1] = VARIANCE;
+      }
+      updateResidual(search, false);
+      search.ladder.forEach(({ size, re }, l) => {
+        const bin = (2 * Math.PI * RATE_HZ) / size;
+        // |c| fs over the distance is the skirt; a tenth of the root of N S.
+        const reach = (10 * c * RATE_HZ) / Math.sqrt(size * VARIANCE) + 10 * alpha;
+        const left = search.residual[l].re[0];
+        const [from, to] = [(line.omega - reach) / bin, (line.omega + reach) / bin];
+        const wrong = [...re[0].keys()].filter((k) => {
+          const same = left[k] === re[0][k];
+          return k < Math.floor(from) || k > Math.ceil(to) ? !same : k > from && k < to && same;
+        });
+        expect(wrong, `${size}`).toEqual([]);
+      });
+    },
+  );
+
+  it("updateResidual(a line under 1.5 kHz, or one that reaches down to nothing) takes it off from 0 Hz on, its image with it", () => {
+    const low = lineOf({ frequencyHz: 1000, alpha: 3, cRe: Float64Array.of(1e-4) });
+    const wide = lineOf({ frequencyHz: 2000, alpha: 3, cRe: Float64Array.of(0.05) });
+    for (const line of [low, wide]) {
+      const search = searchOf([line]);
+      updateResidual(search, false);
+      const [{ size, re }] = search.ladder;
+      const bin = (2 * Math.PI * RATE_HZ) / size;
+      const c = Math.hypot(line.cRe[0], line.cIm[0]);
+      const reach = (10 * c * RATE_HZ) / Math.sqrt(size * VARIANCE) + 10 * line.alpha;
+      const to = (line.omega + reach + 2 * Math.PI * 1500) / bin;
+      const { re: left, im: leftIm } = search.residual[0];
+      // Of line and image less is left than a thousandth of the noise.
+      const limit = 1e-3 * Math.sqrt(size * VARIANCE);
+      const wrong = [...re[0].keys()].filter((k) =>
+        k > Math.ceil(to) ? left[0][k] !== re[0][k] : k < to && Math.hypot(left[0][k], leftIm[0][k]) > limit,
+      );
+      expect(wrong).toEqual([]);
+    }
+  });
+
+  it("updateResidual(renewing the noise) measures it in what is left of each channel, with the floor that is given", () => {
+    const line = lineOf({ frequencyHz: 3000, alpha: 3 });
+    const search = searchOf([line]);
+    search.noiseFloor = 3e-9;
+    updateResidual(search, true);
+    const [longest, ...shorter] = search.residual.map(({ re, im, size }) =>
+      noiseOfResidual(re[0], im[0], size, RATE_HZ, 3e-9),
+    );
+    expect(search.noise[0][0]).toEqual(longest);
+    shorter.forEach(({ centresHz, variance }, l) => {
+      expect(search.noise[l + 1][0]).toEqual({
+        centresHz,
+        variance: variance.map((v, i) => Math.max(v, longest.variance[i])),
+      });
+    });
+    expect(Math.min(...longest.variance)).toBe(3e-9);
   });
 });
