@@ -57,6 +57,21 @@ describe("misfitShare", () => {
   });
 });
 
+describe("misfitShare, lines beside those that were asked", () => {
+  /** Six lines that are asked first, and beside each a weaker one of the same rate, so many half linewidths away. */
+  const beside = (halfWidths: number): RingLine[] =>
+    [600, 1100, 1600, 2100, 2600, 3100].flatMap((frequencyHz) => [
+      { frequencyHz, alpha: 4, amplitude: 0.2 },
+      { frequencyHz: frequencyHz + (halfWidths * 4) / (2 * Math.PI), alpha: 4, amplitude: 0.02 },
+    ]);
+
+  it("misfitShare(weaker lines outside the neighbourhoods, within their bands) finds them too, and leaves nothing", () => {
+    const search = opened(ringDownOf(beside(18), 7, 2));
+    expect(misfitShare(search)).toBeLessThanOrEqual(3e-4);
+    expect(search.lines.length).toBe(12);
+  });
+});
+
 describe("freeDecayStart", () => {
   it("freeDecayStart(free decays) is at once, with the lines of that start", () => {
     const { asked, searchAt } = searchesOf(ringDownOf(BELL, 4));
