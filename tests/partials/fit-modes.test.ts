@@ -1,196 +1,177 @@
 import { describe, expect, it } from "vitest";
-import { fitModes, type ModeFit, type RingDown } from "../../src/partials/index.ts";
-import {
-  type BellKind,
-  type BellScore,
-  type BellTruth,
-  boundOf,
-  linewidthHz,
-  makeBell,
-  makeRandom,
-  ringOf,
-  scoreBell,
-  seeable,
-  summarise,
-} from "../support/synthetic/index.ts";
-import { tellable } from "./tellable.ts";
+import { estimateLines } from "../../src/partials/estimate-lines.ts";
+import { fitModes } from "../../src/partials/fit-modes.ts";
+import { glideDelayS } from "../../src/partials/glide.ts";
+import type { RingDown } from "../../src/partials/ring-down.ts";
+import { RING_RATE_HZ, RING_SD, ringDownOf } from "./rings.ts";
 
-/**
- * Bells whose partials are known, in noise that is known, so that the Cramér-Rao bound is: the model holds (from the last
- * contact of a rod that bounces, after the click of a hard one), and what is asked is what an estimator can reach.
- * Seeds from 0 on; bells of a kind by what they cost.
- */
-const BELLS = {
-  near: 7,
-  splits: 20,
-  coloured: 12,
-  "fast neighbour": 8,
-  quadruplets: 8,
-  stereo: 5,
-  burst: 6,
-  bounce: 6,
-} satisfies Partial<Record<BellKind, number>>;
-const KINDS = Object.keys(BELLS) as (keyof typeof BELLS)[];
+const FS = RING_RATE_HZ;
+const ONSET = FS;
 
-interface MeasuredBell {
-  truth: BellTruth;
-  fit: ModeFit;
-  score: BellScore;
-  /** Partials that can be seen from the first contact on and are in no list. */
-  missed: { name: string; tellable: boolean }[];
-  seeableCount: number;
+/** Amplitude and cosine phase in each channel, at the first contact. */
+interface TrueLine {
+  frequencyHz: number;
+  alpha: number;
+  amplitude: number[];
+  phase: number[];
 }
-
-const measured = new Map<BellKind, MeasuredBell[]>();
-
-function measure(kind: keyof typeof BELLS): MeasuredBell[] {
-  const known = measured.get(kind);
-  if (known) return known;
-  const bells = Array.from({ length: BELLS[kind] }, (_, seed) => measureBell(kind, seed));
-  measured.set(kind, bells);
-  return bells;
-}
-
-function measureBell(kind: BellKind, seed: number): MeasuredBell {
-  const { channels, truth } = makeBell(kind, seed);
-  const ring = ringOf(channels, truth.sampleRateHz, truth);
-  const fit = fitModes(ring);
-  const score = scoreBell(truth, boundOf(truth, Math.max(fit.startSample, truth.onsetSample)), fit.modes);
-  // Seeable as seen from the first contact: a fit that starts late is not to gain by it. A bouncing rod leaves no choice.
-  const bounds = boundOf(truth, ring.bounced ? ring.ringStartSample : truth.onsetSample).modes;
-  const missed = bounds.flatMap((bound, i) => {
-    const mode = truth.modes[i];
-    if (!seeable(bound) || score.matched.some((match) => match.mode === i)) return [];
-    // A short dull resonance counts as the room's or the rod's: listed as such, it is found.
-    const asOther = fit.steady.some(
-      (line) =>
-        (line.kind === "room" || line.kind === "rod") &&
-        Math.abs(line.frequencyHz - mode.frequencyHz) < linewidthHz(mode),
-    );
-    const name = `${kind} ${seed}: ${mode.frequencyHz.toFixed(3)} Hz, rho ${bound.rho.toFixed(0)}`;
-    return asOther ? [] : [{ name, tellable: tellable(truth, i) }];
-  });
-  return { truth, fit, score, missed, seeableCount: bounds.filter(seeable).length };
-}
-
-/** Two standard errors of a share p among n: what the counting alone may move it. */
-const slack = (p: number, n: number) => 2 * Math.sqrt((p * (1 - p)) / n);
-
-describe.each(KINDS)("fitModes(bells of the kind %s)", (kind) => {
-  it("fitModes finds every partial that can be seen and told from its neighbour", {
-    timeout: 120_000,
-  }, () => {
-    const missed = measure(kind).flatMap((bell) => bell.missed);
-    expect(missed.filter((partial) => partial.tellable).map((partial) => partial.name)).toEqual([]);
-  });
-
-  it("fitModes says that the rings are free decays", () => {
-    expect(measure(kind).map((bell) => bell.fit.freeDecay)).toEqual(measure(kind).map(() => true));
-  });
-
-  it("fitModes errs in frequency by at most 1.5 times the bound (RMS, every partial matched)", () => {
-    const all = summarise(
-      measure(kind).map((bell) => bell.score),
-      { spacing: "any", minimumRho: 50 },
-    );
-    expect(all.frequencyRmse).toBeLessThan(1.5);
-  });
-
-  it("fitModes gives intervals that hold the truth 90 to 98 % of the time, within two standard errors", () => {
-    const all = summarise(
-      measure(kind).map((bell) => bell.score),
-      { spacing: "any", minimumRho: 50 },
-    );
-    for (const share of [all.frequencyCoverage ?? 0, all.decayCoverage ?? 0]) {
-      expect(share).toBeGreaterThanOrEqual(0.9 - slack(0.9, all.count));
-      expect(share).toBeLessThanOrEqual(0.98 + slack(0.98, all.count));
-    }
-  });
+const line = (frequencyHz: number, alpha: number, amplitude: number, phase = 0.7): TrueLine => ({
+  frequencyHz,
+  alpha,
+  amplitude: [amplitude],
+  phase: [phase],
 });
+const BELL = [line(810, 2.5, 0.2, -2), line(1210, 3, 0.1, 1), line(500, 2, 0.15)];
+/** A line of this matched-filter SNR. */
+const weak = (frequencyHz: number, rho: number) =>
+  line(frequencyHz, 4, Math.sqrt((8 * 4 * RING_SD ** 2 * rho) / FS));
 
-describe("fitModes(all kinds together)", () => {
-  const everything = () => KINDS.flatMap((kind) => measure(kind));
-
-  it("fitModes misses at most one in two hundred of the partials that can be seen, told from their neighbour or not", {
-    timeout: 240_000,
-  }, () => {
-    const missed = everything().flatMap((bell) => bell.missed.map((partial) => partial.name));
-    const seen = everything().reduce((sum, bell) => sum + bell.seeableCount, 0);
-    expect(missed.length, missed.join("; ")).toBeLessThanOrEqual(seen / 200);
-  });
-
-  it("fitModes invents at most one partial in twenty bells", { timeout: 240_000 }, () => {
-    const invented = everything().flatMap(({ score, fit }) =>
-      score.invented.map((j) => fit.modes[j].frequencyHz),
-    );
-    expect(invented.length, `${invented}`).toBeLessThanOrEqual(everything().length / 20);
-  });
-
-  it("fitModes gives intervals that hold 90 to 98 % of the time over all partials", () => {
-    const all = summarise(
-      everything().map((bell) => bell.score),
-      { spacing: "any", minimumRho: 50 },
-    );
-    for (const share of [all.frequencyCoverage ?? 0, all.decayCoverage ?? 0]) {
-      expect(share).toBeGreaterThanOrEqual(0.9 - slack(0.9, all.count));
-      expect(share).toBeLessThanOrEqual(0.98 + slack(0.98, all.count));
-    }
-  });
-
-  it("fitModes lists partials in ascending order, every number finite and every error positive", () => {
-    for (const { fit } of everything()) {
-      const frequencies = fit.modes.map((mode) => mode.frequencyHz);
-      expect(frequencies).toEqual(frequencies.toSorted((a, b) => a - b));
-      for (const mode of fit.modes) {
-        const { frequencySdHz, decayRateSdPerS, logAmplitudeSd, phaseSdRad } = mode;
-        for (const sd of [frequencySdHz, decayRateSdPerS, logAmplitudeSd, phaseSdRad]) {
-          expect(Number.isFinite(sd) && sd > 0).toBe(true);
-        }
-        for (const x of [...mode.amplitude, ...mode.phaseRad, mode.rho, mode.chi, mode.decayRatePerS]) {
-          expect(Number.isFinite(x)).toBe(true);
+/** A second of quiet, then the lines; `delayS` moves their phases, `level` is a factor of all. */
+function recorded(
+  lines: TrueLine[],
+  seed: number,
+  { seconds = 1.5, channels = 1, delayS = (_: number): number => 0, level = (_: number): number => 1 } = {},
+): RingDown {
+  const parts = Array.from({ length: channels }, (_, c) =>
+    ringDownOf([], seed + c, 1 + seconds, (x) => {
+      for (const { frequencyHz, alpha, amplitude, phase } of lines) {
+        for (let n = ONSET; n < x.length; n++) {
+          const t = (n - ONSET) / FS;
+          const turn = 2 * Math.PI * frequencyHz * (t + delayS(t)) + phase[c];
+          x[n] += amplitude[c] * level(t) * Math.exp(-alpha * t) * Math.cos(turn);
         }
       }
-    }
-  });
-});
-
-const RATE_HZ = 44100;
-
-/** Five seconds with the blow said to be at half a second. */
-function ringIn(channel: Float32Array): RingDown {
-  const onsetSample = RATE_HZ / 2;
-  return ringOf([channel], RATE_HZ, { onsetSample, lastContactSample: onsetSample });
+    }),
+  );
+  return {
+    ...parts[0],
+    channels: parts.map((p) => p.channels[0]),
+    onsetSample: ONSET,
+    ringStartSample: ONSET + 160,
+    quiet: { startSample: 0, endSample: ONSET },
+  };
 }
 
-function noiseOf(seed: number, sd: number): Float32Array {
-  const random = makeRandom(seed);
-  return Float32Array.from({ length: 5 * RATE_HZ }, () => Math.round(sd * random.normal() * 32768) / 32768);
-}
+const hertz = (lines: { frequencyHz: number }[]) => lines.map(({ frequencyHz }) => Math.round(frequencyHz));
+const turn = (phase: number) => phase - 2 * Math.PI * Math.round(phase / (2 * Math.PI));
 
-describe("fitModes(no bell)", () => {
-  it("fitModes finds nothing in noise alone", () => {
-    for (let seed = 0; seed < 10; seed++) expect(fitModes(ringIn(noiseOf(seed, 0.01))).modes).toEqual([]);
+describe("fitModes", () => {
+  it("fitModes(two channels) has frequency, rate, amplitude and phase at the first contact, ascending, within their errors", () => {
+    const lines = BELL.map((l, i) => ({
+      ...l,
+      amplitude: [l.amplitude[0], 0.05],
+      phase: [l.phase[0], 2 - i],
+    }));
+    const ring = recorded(lines, 1, { channels: 2 });
+    const fit = fitModes({ ...ring, bounced: true });
+    expect(hertz(fit.modes)).toEqual([500, 810, 1210]);
+    const truth = lines.toSorted((a, b) => a.frequencyHz - b.frequencyHz);
+    fit.modes.forEach((mode, i) => {
+      const { frequencyHz, alpha, amplitude, phase } = truth[i];
+      expect(Math.abs(mode.frequencyHz - frequencyHz)).toBeLessThan(4 * mode.frequencySdHz);
+      expect(Math.abs(mode.decayRatePerS - alpha)).toBeLessThan(4 * mode.decayRateSdPerS);
+      amplitude.forEach((a, c) => {
+        // The errors are those of the stronger channel.
+        const times = amplitude[0] / a;
+        expect(Math.abs(Math.log(mode.amplitude[c] / a))).toBeLessThan(4 * times * mode.logAmplitudeSd);
+        expect(Math.abs(turn(mode.phaseRad[c] - phase[c]))).toBeLessThan(4 * times * mode.phaseSdRad);
+        expect(Math.abs(mode.phaseRad[c])).toBeLessThanOrEqual(Math.PI);
+      });
+      // Twice the bound of a line alone at the most.
+      const rho =
+        ((amplitude[0] ** 2 + amplitude[1] ** 2) * Math.exp(-2 * alpha * 0.02) * FS) /
+        (8 * alpha * RING_SD ** 2);
+      expect(mode.frequencySdHz).toBeLessThan((2 * alpha * Math.sqrt(2 / rho)) / (2 * Math.PI));
+      expect(mode.logAmplitudeSd).toBeLessThan(2 / Math.sqrt(rho));
+      expect(mode.phaseSdRad).toBeLessThan(2 / Math.sqrt(rho));
+    });
+    expect(fit).toMatchObject({
+      steady: [],
+      combinations: [],
+      freeDecay: true,
+      departs: false,
+      glide: null,
+      startSample: ONSET + 160,
+      noiseFrom: "before the strike",
+      linesTried: 3,
+      stopReason: "nothing new stands out",
+    });
+    expect(fit.noise.length).toBe(2);
+    expect(fit.medianChi).toBe(fit.modes.map(({ chi }) => chi).sort((a, b) => a - b)[1]);
   });
 
-  it("fitModes finds no partial in noise and hum, and lists the hum", () => {
-    for (let seed = 0; seed < 4; seed++) {
-      const channel = noiseOf(seed, 0.002);
-      for (const order of [1, 2, 3, 5, 7]) {
-        for (let n = 0; n < channel.length; n++) {
-          channel[n] += (0.03 / order) * Math.sin((2 * Math.PI * 50.02 * order * n) / RATE_HZ + order);
-        }
-      }
-      const { modes, steady } = fitModes(ringIn(channel));
-      expect(modes).toEqual([]);
-      expect(steady.map((line) => [line.kind, Math.round(line.frequencyHz)])).toEqual(
-        [1, 2, 3, 5, 7].map((order) => ["mains", 50 * order]),
-      );
+  it("fitModes carries the errors of a line from the start of its fit to the first contact, with their covariance", () => {
+    const ring = recorded(BELL, 2);
+    const { lines, startSample } = estimateLines(ring);
+    const fit = fitModes(ring);
+    for (const { line: l, early, sdAlpha, sdOmega } of lines) {
+      const mode = fit.modes.find(({ frequencyHz }) => frequencyHz === l.omega / (2 * Math.PI))!;
+      const t = (startSample - ONSET) / FS + early.delayS;
+      // ln A + alpha t and phase - omega t, each the sum of two that vary together.
+      const variance = (sd: number) => l.sdLogAmplitude ** 2 + 2 * t * l.covLogAmplitudeAlpha + (t * sd) ** 2;
+      expect(mode.logAmplitudeSd).toBeCloseTo(Math.sqrt(variance(sdAlpha)), 12);
+      expect(mode.phaseSdRad).toBeCloseTo(Math.sqrt(variance(sdOmega)), 12);
+      expect([mode.frequencySdHz, mode.decayRateSdPerS]).toEqual([sdOmega / (2 * Math.PI), sdAlpha]);
+      expect([mode.chi, mode.rho, mode.seenIn]).toEqual([
+        l.chi,
+        l.rho,
+        lines.find((s) => s.line === l)!.seenIn,
+      ]);
     }
   });
 
-  it("fitModes returns an empty fit of silence and of a stretch too short to hold a ring", () => {
-    expect(fitModes(ringIn(new Float32Array(5 * RATE_HZ))).modes).toEqual([]);
-    const short = ringIn(noiseOf(1, 0.01).slice(0, RATE_HZ / 2 + 1000));
-    expect(fitModes(short).modes).toEqual([]);
+  it("fitModes lists lines from a matched-filter SNR of 50 on", () => {
+    const fit = fitModes(recorded([...BELL, weak(1700, 36), weak(2300, 75)], 3));
+    expect(hertz(fit.modes)).toEqual([500, 810, 1210, 2300]);
+    expect(fit.linesTried).toBe(5);
+  });
+
+  it("fitModes(noise alone) has nothing to say of it, and no NaN", () => {
+    const fit = fitModes(recorded([], 4, { seconds: 1.2 }));
+    expect([fit.modes, fit.steady, fit.combinations, fit.medianChi]).toEqual([[], [], [], 0]);
+    expect(fit.startSample).toBeGreaterThanOrEqual(ONSET + 160);
+    expect(fitModes({ ...recorded([], 4), endSample: ONSET + 200 }).modes).toEqual([]);
+  });
+
+  it("fitModes sorts hum and what the partials make together apart, and says of which they are made", () => {
+    // The sum of the highest and the lowest, 40 dB down, decays as both do.
+    const sum = line(1710, 5, 0.001);
+    const hum = [100, 50].map((f) => line(f, 0, 0.003));
+    const fit = fitModes(recorded([...BELL, sum, ...hum], 5, { seconds: 2.5 }));
+    expect(hertz(fit.modes)).toEqual([500, 810, 1210]);
+    expect(hertz(fit.steady)).toEqual([50, 100]);
+    expect(fit.combinations.map(({ frequencyHz, of }) => [Math.round(frequencyHz), of])).toEqual([
+      [1710, [0, 2]],
+    ]);
+  });
+
+  it("fitModes leaves out what had fallen by 40 dB before its fit began", () => {
+    // A bounce 0.22 s after the contact: 4.4 and 5.1 nepers.
+    const fast = [line(1700, 20, 0.5), line(2300, 23, 0.5)];
+    const from = ONSET + 0.22 * FS;
+    const ring = { ...recorded([...BELL, ...fast], 6), ringStartSample: from, bounced: true };
+    const fit = fitModes(ring);
+    expect([fit.departs, fit.startSample]).toEqual([false, from]);
+    expect(hertz(fit.modes)).toEqual([500, 810, 1210, 1700]);
+    expect(estimateLines(ring).lines.length).toBe(5);
+  });
+
+  it("fitModes(a ring that glides) departs from free decays, is one of a bell, and has its glide", () => {
+    const glide = { amount: 0.003, timeConstantS: 0.3 };
+    const fit = fitModes(recorded(BELL, 7, { seconds: 2, delayS: (t) => glideDelayS(glide, t) }));
+    expect([fit.departs, fit.freeDecay]).toEqual([true, true]);
+    expect(fit.glide?.amount).toBeCloseTo(0.003, 4);
+    expect(hertz(fit.modes)).toEqual([500, 810, 1210]);
+  });
+
+  it("fitModes(levels that swing) departs from free decays, and is a ring of a bell all the same", () => {
+    const fit = fitModes(recorded(BELL, 8, { seconds: 1.3, level: (t) => 1 + 0.1 * Math.sin(25 * t) }));
+    expect([fit.departs, fit.freeDecay, fit.glide]).toEqual([true, true, null]);
+    for (const f of [500, 810, 1210]) expect(hertz(fit.modes)).toContain(f);
+  });
+
+  it("fitModes(one line that goes on gliding) is no ring of a bell: its starts agree upon hardly anything", () => {
+    const fit = fitModes(recorded([line(900, 1.5, 0.1)], 9, { seconds: 1.3, delayS: (t) => 0.0022 * t * t }));
+    expect([fit.departs, fit.modes.length < 3, fit.freeDecay]).toEqual([true, true, false]);
   });
 });
