@@ -164,3 +164,101 @@ describe("totalAmplitude", () => {
     expect(totalAmplitude({ amplitude: Float64Array.of(3, 4) })).toBe(5);
   });
 });
+
+describe("labelLines, combinations limit by limit", () => {
+  const A = modeOf({ frequencyHz: 500, decayRatePerS: 2, levelDb: 0 });
+  const B = modeOf({ frequencyHz: 1210, decayRatePerS: 3, levelDb: -5 });
+  /** Whether, beside the two, this one is taken for what they make. */
+  const isMade = (line: Mode, ...others: Mode[]) =>
+    labelLines([A, B, ...others, line], 0, 6).combinations.some(
+      ({ frequencyHz }) => frequencyHz === line.frequencyHz,
+    );
+  const sum = (change: Partial<Mode> & { levelDb?: number } = {}) =>
+    modeOf({ frequencyHz: 1710, decayRatePerS: 5, levelDb: -40, ...change });
+
+  it("labelLines follows combinations of combinations up to four parents, in whatever order the lines come", () => {
+    const chain = [1, 2, 3, 4].map(
+      (n): Mode => modeOf({ frequencyHz: 500 + 1210 * n, decayRatePerS: 2 + 3 * n, levelDb: -28 - 2 * n }),
+    );
+    for (const lines of [
+      [A, B, ...chain],
+      [...chain.toReversed(), B, A],
+    ]) {
+      const { modes, combinations } = labelLines(lines, 0, 6);
+      const [a, b] = [modes.indexOf(A), modes.indexOf(B)];
+      const made = combinations.toSorted((x, y) => x.frequencyHz - y.frequencyHz).map(({ of }) => of);
+      expect(made).toEqual([[a, b].sort(), [a, b, b].sort(), [a, b, b, b].sort()]);
+      // Five would be distortion of the fifth order.
+      expect(modes).toContain(chain[3]);
+    }
+  });
+
+  it("labelLines wants the louder parent 25 dB over the line, the other over it, and both within 60 dB of the strongest", () => {
+    expect([isMade(sum({ levelDb: -24.9 })), isMade(sum({ levelDb: -25.1 }))]).toEqual([false, true]);
+    const parent = (levelDb: number) => modeOf({ frequencyHz: 830, decayRatePerS: 1, levelDb });
+    const line = (levelDb: number) => modeOf({ frequencyHz: 1330, decayRatePerS: 3, levelDb });
+    expect([isMade(line(-41), parent(-40)), isMade(line(-39), parent(-40))]).toEqual([true, false]);
+    expect([isMade(line(-65), parent(-59.9)), isMade(line(-65), parent(-60.1))]).toEqual([true, false]);
+  });
+
+  it("labelLines wants the frequency within three errors; those of one parent taken twice add up", () => {
+    const known = { frequencySdHz: 0.001 };
+    const a = { ...A, frequencySdHz: 0.01 };
+    const b = { ...B, frequencySdHz: 0.01 };
+    const made = (line: Mode) => labelLines([a, b, line], 0, 6).combinations.length === 1;
+    const two = 3 * Math.hypot(0.001, 0.01, 0.01);
+    const twice = 3 * Math.hypot(0.001, 0.02);
+    for (const side of [-1, 1]) {
+      const at = (off: number) => made(sum({ ...known, frequencyHz: 1710 + side * off }));
+      expect([at(0.99 * two), at(1.01 * two)]).toEqual([true, false]);
+      const double = (off: number) =>
+        made(sum({ ...known, frequencyHz: 1000 + side * off, decayRatePerS: 4 }));
+      expect([double(0.99 * twice), double(1.01 * twice)]).toEqual([true, false]);
+    }
+  });
+
+  it("labelLines wants the rate from 0.7 to 2.2 of the parents', three errors of it more either way", () => {
+    const at = (ratio: number, relative: number) =>
+      isMade(sum({ decayRatePerS: 5 * ratio, decayRateSdPerS: 5 * ratio * relative }));
+    expect([at(0.69, 0.001), at(0.71, 0.001), at(2.19, 0.001), at(2.21, 0.001)]).toEqual([
+      false,
+      true,
+      true,
+      false,
+    ]);
+    expect([at(0.56, 0.05), at(0.54, 0.05), at(2.34, 0.05), at(2.36, 0.05)]).toEqual([
+      true,
+      false,
+      true,
+      false,
+    ]);
+  });
+
+  it("labelLines leaves to a partial its other member only within 1.2 % of its frequency", () => {
+    const alike = (frequencyHz: number) => modeOf({ frequencyHz, decayRatePerS: 5.5, levelDb: -10 });
+    const line = sum({ decayRatePerS: 5.5 });
+    expect([1710 * 1.0119, 1710 * 1.0121, 3000].map((f) => isMade(line, alike(f)))).toEqual([
+      false,
+      true,
+      true,
+    ]);
+  });
+
+  it("labelLines lists no combination of a line that is too weak to be listed itself", () => {
+    const parent = modeOf({ frequencyHz: 830, decayRatePerS: 1, levelDb: -55 });
+    const line = modeOf({ frequencyHz: 1330, decayRatePerS: 3, levelDb: -58 });
+    const { modes, combinations } = labelLines([A, B, parent, line], 50, 6);
+    expect([modes, combinations]).toEqual([[A, B], []]);
+    expect(labelLines([A, B, parent, line], 56, 6).combinations.map(({ of }) => of)).toEqual([[0, 2]]);
+  });
+
+  it("labelLines knows the mains up to its twentieth harmonic", () => {
+    const kindAt = (frequencyHz: number) =>
+      labelLines([A, modeOf({ frequencyHz, decayRatePerS: 0.001, levelDb: -40 })], 0, 6).steady.map(
+        ({ kind, text }) => [kind, text],
+      );
+    expect(kindAt(1000)).toEqual([["mains", "harmonic 20 of 50 Hz mains"]]);
+    expect(kindAt(1200)).toEqual([["mains", "harmonic 20 of 60 Hz mains"]]);
+    expect(kindAt(1250)).toEqual([["steady tone", "a tone that does not decay"]]);
+  });
+});
