@@ -88,3 +88,105 @@ describe("namePartials(partials, profile, pins): references and leaders", () => 
     });
   });
 });
+
+describe("namePartials(partials, profile, pins): names by the rim law", () => {
+  const d5 = D5_BELL.map(([, ratio]) => 293.7 * ratio);
+
+  test.each(["octave nominal", "upper fourth", "upper sixth"])(
+    "namePartials() names, of two partials that the ratios cannot choose between, the one on the law: %s",
+    (name) => {
+      // 60 cents under it, which for the octave nominal is the likelier by the ratio alone.
+      const beside = d5[at(name)] * 2 ** (-60 / 1200);
+      const { partials, rimLaw } = namePartials(partialsAt([...d5, beside]), CHURCH, {});
+      expect(partials[at(name)].nodalMeridians).toBe(D5_BELL[at(name)][2]);
+      expect(partials[at(name)].confidence).toBeGreaterThanOrEqual(0.85);
+      expect(rimLaw?.partials).toContain(at(name));
+      expect(partials.map((partial) => partial.name)).toEqual([...D5_BELL.map(([own]) => own), null]);
+    },
+  );
+
+  test("namePartials() counts a rim partial without its name where that would stand above a higher one", () => {
+    // A pin says that what lies over the superquint is the deciem, which belongs under it.
+    const wrong = d5[at("superquint")] * 1.06;
+    const hertz = [...d5.filter((_, i) => D5_BELL[i][0] !== "deciem"), wrong];
+    const { partials } = namePartials(partialsAt(hertz), CHURCH, { deciem: wrong });
+    expect(partials.at(-1)?.name).toBe("deciem");
+    const superquint = partials[hertz.indexOf(d5[at("superquint")])];
+    expect([superquint.name, superquint.nodalMeridians]).toEqual([null, 5]);
+  });
+
+  test("namePartials() counts beyond the profile what meets the law, not what a stray may be", () => {
+    const { rimLaw } = namePartials(partialsAt(d5), CHURCH, {});
+    const [lowest] = rimLaw!.partials;
+    const scale = d5[lowest] / (4 + rimLaw!.b) ** rimLaw!.p;
+    const next = scale * (10 + rimLaw!.b) ** rimLaw!.p;
+    const meridians = (cents: number) =>
+      namePartials(partialsAt([...d5, next * 2 ** (cents / 1200)]), CHURCH, {}).partials.at(-1)
+        ?.nodalMeridians;
+    expect([meridians(0), meridians(40), meridians(-40)]).toEqual([10, null, null]);
+  });
+});
+
+describe("namePartials(partials, profile, pins): evidence and doubt", () => {
+  test("namePartials() is surer of the partial that should ring longest when it does, less sure when it does not", () => {
+    const longest = CHURCH.partials.findIndex(({ name }) => name === CHURCH.longestRing);
+    const ratios = CHURCH.partials.slice(0, 5).map(({ ratio }) => ratio);
+    const off = ratios.map((ratio, i) => 400 * ratio * 1.03 ** (i === longest ? 1 : 0));
+    const confidence = (timeS: number[]) =>
+      namePartials(
+        partialsAt(off).map((partial, i) => ({ ...partial, decayTimeS: timeS[i] })),
+        CHURCH,
+        {},
+      ).partials[longest].confidence;
+    const times = (own: number) => ratios.map((_, i) => (i === longest ? own : 10));
+    const unknown = ratios.map(() => Number.NaN);
+    expect(confidence(times(20))).toBeGreaterThan(confidence(unknown));
+    expect(confidence(times(1))).toBeLessThan(confidence(unknown));
+    // One that is not known says nothing against the others.
+    const some = times(20);
+    some[(longest + 1) % 5] = Number.NaN;
+    expect(confidence(some)).toBeCloseTo(confidence(times(20)), 12);
+  });
+
+  const own = (reference: string, ...partials: [string, number][]) =>
+    parseProfile({
+      schema: "ringwright.profile/1",
+      id: "own",
+      reference,
+      partials: partials.map(([name, ratio]) => ({ name, ratio, spread: 0.002 })),
+    });
+
+  test("namePartials() names nothing of two partials, however sure it is, and all of three", () => {
+    const profile = own("low", ["low", 1], ["high", 2.7], ["top", 4.9]);
+    const two = namePartials(partialsAt([500, 1350]), profile, { low: 500 });
+    expect(two.partials[1].confidence).toBeGreaterThan(0.85);
+    expect(two.partials.map(({ name }) => name)).toEqual(["low", null]);
+    const three = namePartials(partialsAt([500, 1350, 2450]), profile, { low: 500 });
+    expect(three.partials.map(({ name }) => name)).toEqual(["low", "high", "top"]);
+  });
+
+  test("namePartials() without its reference measures from the surest of several names", () => {
+    const profile = own("deep", ["deep", 1], ["middle", 2], ["high", 3.3], ["top", 4.7]);
+    const bell = namePartials(partialsAt([1000, 1650, 2350]), profile, { high: 1650 });
+    expect(bell.partials.map(({ name }) => name)).toEqual(["middle", "high", "top"]);
+    expect(bell.partials[0].confidence).toBeLessThan(1);
+    expect(bell.reference).toEqual({ name: "high", partial: 1, ratio: 3.3 });
+  });
+
+  test("namePartials() pins both of a pair nearer than 50 cents", () => {
+    const profile = own("low", ["low", 1], ["close", 1.02], ["high", 2.7]);
+    const bell = namePartials(partialsAt([500, 510]), profile, { low: 500, close: 510 });
+    expect(bell.partials.map(({ name }) => name)).toEqual(["low", "close"]);
+  });
+
+  test("namePartials() takes the stronger of a wide pair from just under 50 cents", () => {
+    const prime = (cents: number) => {
+      const partials = partialsAt([200, 400, 400 * 2 ** (cents / 1200), 480, 600, 800, 1200]);
+      partials[2].levelDb = -30;
+      return namePartials(partials, CHURCH, {}).partials[2].confidence;
+    };
+    // What does not take part is given no probability at all.
+    expect(prime(49.9)).toBe(0);
+    expect(prime(50.1)).toBeGreaterThan(0);
+  });
+});
