@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Band } from "../../src/partials/band.ts";
 import { lineCovariance } from "../../src/partials/covariance.ts";
 import { type BandFit, boundsAround, FitScratch, fitBand } from "../../src/partials/fit-band.ts";
-import { degreesOfFreedom, excess, growFit } from "../../src/partials/grow.ts";
+import { degreesOfFreedom, excess, growFit, misfitReach } from "../../src/partials/grow.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
 import { amplitudeOfRho, bandOfPlan, lineOfRho, PLAN, polesOfLines } from "./bands.ts";
 
@@ -15,6 +15,74 @@ function fitOne(band: Band, scratch: FitScratch): BandFit {
   const start = polesOfLines([{ frequencyHz: 1000, alpha: ALPHA }]);
   return fitBand(band, start, boundsAround(start.alpha), scratch);
 }
+
+describe("growFit, where it begins and ends", () => {
+  const none = polesOfLines([]);
+  const grown = (band: Band, maxPoles: number, misfit = 0) => {
+    const scratch = new FitScratch();
+    const first = fitBand(band, none, boundsAround(none.alpha), scratch);
+    return growFit(band, first, { threshold: THRESHOLD, maxPoles, misfit }, scratch);
+  };
+
+  it.each([0.4, 5, 40])("growFit(no line yet) finds one of %d /s where it is", (alpha) => {
+    const band = bandOfPlan({
+      ...PLAN,
+      from: 1900,
+      to: 2100,
+      lines: [lineOfRho(1000.1, 2000, 1, alpha)],
+      random: makeRandom(51),
+    });
+    const { fit, misfitting } = grown(band, 3);
+    expect([fit.poles.alpha.length, misfitting]).toEqual([1, false]);
+    // sd = alpha sqrt(2 / rho) of a line that decays within the record, a fifth more for what the band leaves out; four of that, and
+    // four times as much where it rings on beyond the two seconds.
+    const sd = alpha * Math.sqrt(2 / 2000) * (alpha < 1 ? 4 : 1.2);
+    expect(Math.abs(fit.poles.omega[0] - 2 * Math.PI * 1000.1)).toBeLessThan(4 * sd);
+    expect(Math.abs(fit.poles.alpha[0] - alpha)).toBeLessThan(4 * sd);
+  });
+
+  it("growFit goes no further than the poles it may have", () => {
+    const lines = [985, 995, 1005, 1015].map((f) => lineOfRho(f, 5000, f));
+    const band = bandOfPlan({ ...PLAN, lines, random: makeRandom(52) });
+    for (const most of [1, 2, 3]) expect(grown(band, most).fit.poles.alpha.length).toBe(most);
+    expect(grown(band, 8).fit.poles.alpha.length).toBe(4);
+  });
+
+  it("growFit takes a line that brings more than the threshold, two channels together, and none that brings less", () => {
+    const gainAt = (rho: number) => {
+      const c = amplitudeOfRho(rho, ALPHA, PLAN);
+      const lines = [
+        {
+          frequencyHz: 1000,
+          alpha: ALPHA,
+          c: [
+            [c, 0],
+            [0, c],
+          ] as [number, number][],
+        },
+      ];
+      return grown(bandOfPlan({ ...PLAN, channels: 2, noise: [1e-6, 1e-6], lines }), 2).fit.poles.alpha
+        .length;
+    };
+    // Without noise a line alone brings its SNR, less a tenth in the skirts beyond the band and in its constant.
+    expect([gainAt(5), gainAt(10)]).toEqual([0, 1]);
+  });
+
+  it("growFit leaves a line outside the band to others: no pole stays at the edge", () => {
+    const band = bandOfPlan({ ...PLAN, lines: [lineOfRho(1022, 1e5)], random: makeRandom(53) });
+    for (const w of grown(band, 3).fit.poles.omega) {
+      expect(w).toBeGreaterThan(band.omega[0]);
+      expect(w).toBeLessThan(band.omega[band.count - 1]);
+    }
+  });
+});
+
+describe("misfitReach", () => {
+  it("misfitReach is two linewidths and 0.15 % of the frequency, rad/s; of a line that hardly decays, of 0.02 /s", () => {
+    expect(misfitReach(5, 6000)).toBeCloseTo(20 + 9, 12);
+    expect(misfitReach(0.001, 6000)).toBeCloseTo(0.08 + 9, 12);
+  });
+});
 
 describe("growFit", () => {
   it("growFit(pairs, triplets) finds every member, neither more nor fewer", () => {
