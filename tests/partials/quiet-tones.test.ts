@@ -83,10 +83,10 @@ describe("quietTones", () => {
 
 describe("quietTones, bin by bin", () => {
   const SIZE = 2048;
-  /** Channels that hold, from sample 100 on for `SIZE` samples, tones of whole numbers of turns, and loud clicks outside. */
+  /** Channels that hold, from sample 2500 on for `SIZE` samples, tones of whole numbers of turns, and loud clicks outside. */
   const exact = (
     tones: [number, number][][],
-    quiet = { startSample: 100, endSample: 100 + SIZE },
+    quiet = { startSample: 2500, endSample: 2500 + SIZE },
   ): RingDown => ({
     ...quietOf(() => 0, quiet),
     channels: tones.map((own) => {
