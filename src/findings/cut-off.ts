@@ -21,7 +21,7 @@ export const cutOff = defineFinding({
     return {
       outcome: cut.length === used.length ? "attention" : "note",
       title: "The recorder turned the ring down",
-      text: `In ${shareWords(cut.length, used.length, "strike")} ring and noise vanish together, as where a noise gate closes, noise reduction sets in, or an editor cuts or fades; only what comes before was used. Turn noise gate and noise reduction off, do not trim the file, and record again.`,
+      text: `In ${shareWords(cut.length, used.length, "strike")} ring and noise vanish together, as where a noise gate closes, noise reduction sets in, or an editor cuts or fades; only what comes before was used, also where the sound comes back. Turn noise gate and noise reduction off, do not trim the file, and record again.`,
       evidence: cut.map((s) => ({
         kind: "time" as const,
         label: `Strike ${strikes.indexOf(s) + 1}: whole until it is turned down`,

@@ -2,7 +2,7 @@ import { forEachBlock, type Samples } from "../audio/index.ts";
 import { type BandLevels, framesIn } from "./band-levels.ts";
 import { FRAMES_BEFORE_RISE } from "./broadband-rise.ts";
 import { findContacts } from "./contacts.ts";
-import { FLUTTER_S } from "./gate.ts";
+import { FLUTTER_S } from "./cut-off.ts";
 import { rattles } from "./rattle.ts";
 import { endOfRing } from "./ring-end.ts";
 import { type RiseGroup, SAME_STRIKE_S } from "./rise-groups.ts";

@@ -1,16 +1,16 @@
 import { type BandLevels, framesIn } from "./band-levels.ts";
 import type { Rise } from "./broadband-rise.ts";
-import { cutOffFrame } from "./cut-off.ts";
+import { cutOffFrame, FLUTTER_S } from "./cut-off.ts";
 import { meanLevels } from "./noise-floor.ts";
 import { SAME_STRIKE_S } from "./rise-groups.ts";
 
-/** A gate may flutter for so long before it shuts for a tenth of a second. */
-export const FLUTTER_S = 1;
 /**
  * What a rise reaches is compared with the highest blocks of the ring since it settled, over so long until a little before the rise: a
  * gate shuts in the trough of a beat and opens when the beat comes back.
  */
 const RECENT_S = 1.5;
+/** What opens a gate that has been shut for longer is something new. */
+const LONGEST_SHUT_S = 5;
 const BLOCK_S = 0.025;
 const SETTLE_S = 0.15;
 const SHORT_OF_S = 0.05;
@@ -39,12 +39,18 @@ export function withoutReopenings(levels: BandLevels, rises: Rise[], inRingFrame
 }
 
 function reopens(levels: BandLevels, fromFrame: number, rise: Rise): boolean {
+  if (isLouder(levels, fromFrame, rise)) return false;
+  const from = Math.max(fromFrame, rise.firstFrame - framesIn(levels, LONGEST_SHUT_S));
+  const until = Math.min(levels.frames, rise.lastFrame + framesIn(levels, FLUTTER_S));
+  return cutOffFrame(levels, from, until) !== null;
+}
+
+/** Whether what sounds after a rise is louder than the ring was before it; true also where the recording ends too soon to tell. */
+function isLouder(levels: BandLevels, fromFrame: number, rise: Rise): boolean {
   const { bands, frames } = levels;
-  const until = Math.min(frames, rise.lastFrame + framesIn(levels, FLUTTER_S));
-  const shuts = cutOffFrame(levels, fromFrame, until) !== null;
   const after = rise.lastFrame + framesIn(levels, AFTER_S);
   const end = after + framesIn(levels, LOOK_S);
-  if (!shuts || end > frames) return false;
+  if (end > frames) return true;
   const mean = new Float64Array(bands);
   const before = new Float64Array(bands);
   const block = framesIn(levels, BLOCK_S);
@@ -59,5 +65,5 @@ function reopens(levels: BandLevels, fromFrame: number, rise: Rise): boolean {
   for (let b = 0; b < bands; b++) {
     if (mean[b] > LOUDER * before[b]) score += Math.min(MOST, Math.log(mean[b] / (LOUDER * before[b])));
   }
-  return score < NEW_SOUND;
+  return score >= NEW_SOUND;
 }

@@ -50,16 +50,18 @@ describe("a gate that opens and shuts by turns", () => {
     },
   );
 
-  it("findStrikes() does not take a gate that flutters before it shuts for a rattle", () => {
+  it("findStrikes() ends the ring where a gate first flutters, and takes that for no rattle", () => {
     for (const seed of SEEDS) {
       const flutter = Array.from({ length: 9 }, (_, i): [number, number] => [
         1.1 + 0.05 * i,
-        1.106 + 0.05 * i,
+        1.115 + 0.05 * i,
       ]);
       const channels = gated(bell(seed), [...flutter, [1.6, 9]], 0.01);
       const { strikes } = findStrikes(channels, RATE_HZ);
       expect(strikes, `seed ${seed}`).toHaveLength(1);
       expect(strikes[0]).toMatchObject({ endedBy: "cut off", rattle: false });
+      expect(strikes[0].endSample).toBeLessThanOrEqual(samplesOf(1.115));
+      expect(strikes[0].endSample).toBeGreaterThan(samplesOf(0.9));
     }
   });
 
