@@ -43,6 +43,7 @@ section { margin-top: 2.6rem; padding-top: 1.6rem; border-top: 1px solid var(--l
 .findings { list-style: none; padding: 0; max-width: none; display: grid; gap: .9rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 26rem), 1fr)); }
 .finding { background: var(--sheet); border: 1px solid var(--line); border-left: 4px solid var(--edge); padding: .8rem 1rem; border-radius: 3px; }
 .finding { --ground: var(--sheet); } .finding.attention { --ground: var(--copper-wash); grid-column: 1 / -1; border-left: 10px double var(--copper); background: var(--copper-wash); }
+.finding:has(.more[open] table) { grid-column: 1 / -1; }
 .finding.good { border-left-color: var(--patina); }
 .finding.not-measurable { border-left-style: dashed; }
 .finding h3 { margin: 0 0 .25rem; font-size: 1.05rem; text-wrap: wrap; overflow-wrap: anywhere; }

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { compareCastings } from "../../../src/compare/index.ts";
 import { htmlCompare } from "../../../src/report/index.ts";
 import { reportAssets } from "../support/assets.ts";
-import { foldOut, tooWide, tooWideOnPaper, useReports, violations } from "../support/browser.ts";
+import { cutTables, foldOut, tooWide, tooWideOnPaper, useReports, violations } from "../support/browser.ts";
 import { HOSTILE, hostileBell } from "../support/hostile.ts";
 import { nothingInCommon, threeCastings, twoAlloys } from "./compared.ts";
 
@@ -49,6 +49,13 @@ const INK = `Object.fromEntries([...document.querySelectorAll("canvas")].map((ca
 }))`;
 
 describe("the report of a comparison in Chromium", () => {
+  test("shows every table whole in a window of 1280 px, folded out", async () => {
+    const { page, close } = await reports.open("two", { viewport: { width: 1280, height: 900 } });
+    await foldOut(page);
+    expect(await cutTables(page)).toEqual([]);
+    await close();
+  });
+
   test("draws both castings in every chart, says nothing on the console, and asks for nothing but itself", async () => {
     const { page, heard, asked, close } = await reports.open("two");
     const ink = (await page.evaluate(INK)) as Record<string, [number, number]>;
