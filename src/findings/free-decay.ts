@@ -1,13 +1,14 @@
 import { GLIDE_TAKEN_OFF } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
+import { heldLevel } from "./signs/held-level.ts";
 
 /** Whether the ring-down is what the method measures: a sum of free decays. */
 export const freeDecay = defineFinding({
   id: "free-decay",
   subject: "Ring-down",
   needs: ["fit", "partials"],
-  uses: [],
-  assess({ fit }) {
+  uses: ["curves", "strikes"],
+  assess({ fit, partials, curves, strikes }) {
     const chart = { kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null } as const;
     if (fit.freeDecay && fit.note?.includes(GLIDE_TAKEN_OFF)) {
       // The glide finding says what causes it and what to do; a moving gain would not explain it.
@@ -15,6 +16,15 @@ export const freeDecay = defineFinding({
         outcome: "note",
         title: "Free decays, with the glide taken off",
         text: `${fit.note} What to do about the glide stands with its own finding.`,
+        evidence: [chart],
+      };
+    }
+    const gainMoved = () => curves !== null && heldLevel({ partials, curves, strikes, fit }) !== null;
+    if (fit.freeDecay && fit.note !== null && gainMoved()) {
+      return {
+        outcome: "note",
+        title: "The moving gain disturbs the start of the ring",
+        text: `${fit.note} Here the recorder's gain moved; what to do about it stands with its own finding.`,
         evidence: [chart],
       };
     }

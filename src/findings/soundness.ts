@@ -1,4 +1,4 @@
-import { type Evidence, showEstimate, type TapPartial } from "../measurement/index.ts";
+import { type Estimate, type Evidence, showEstimate, type TapPartial } from "../measurement/index.ts";
 import { type Assessment, defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses, type LossJudgement } from "./signs/loss.ts";
 import { missingPartials } from "./signs/missing.ts";
@@ -15,6 +15,7 @@ const NEXT_STEP =
 function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): Evidence {
   const rows = partials.map((p, i) => {
     const split = relativeSplit(p);
+    const expected = losses.expectedQ[i];
     const remarks = [
       ...(losses.outliers.includes(i) ? ["rings too short"] : []),
       ...(losses.judged.includes(i) ? [] : ["decay too uncertain to judge"]),
@@ -24,7 +25,7 @@ function evidenceTable(partials: readonly TapPartial[], losses: LossJudgement, f
       partialCell(p),
       cell(p.frequencyHz, "frequency"),
       cell(p.q, "damping"),
-      cell(losses.expectedQ[i] ?? null, "damping"),
+      expected ? expectedWords(expected) : null,
       split === null ? null : cell(scaled(split, 100), "percent"),
       remarks.join("; "),
     ];
@@ -49,10 +50,31 @@ const FRACTIONS = [
   "a tenth",
 ];
 
-/** "about a third as long" for a third; "less than a tenth as long" where no such fraction is near. */
-function lengthWords(part: number): string {
+/** Up to this part of the value an expectation reads as a number with its interval; a wider one as the range that it is. */
+const NARROW = 0.3;
+
+/** The trend is one of logarithms, so its 95 % range goes by a factor up and down. */
+function rangeOf({ value, ci95 }: Estimate): [low: number, high: number] {
+  const factor = Math.exp(ci95 / value);
+  return [value / factor, value * factor];
+}
+
+const isNarrow = ({ value, ci95 }: Estimate): boolean => ci95 <= NARROW * value;
+
+/** Q by the bell's trend: "3420 ± 380", or "400 to 3000" where it is known to little more than its size. */
+function expectedWords(expected: Estimate): string {
+  if (isNarrow(expected)) return showEstimate(expected, "", "damping");
+  const [low, high] = rangeOf(expected).map((q) => Number(q.toPrecision(2)));
+  return `${low} to ${high}`;
+}
+
+/** "about a third as long"; "less than a tenth as long" where no such fraction is near; "at most" of a wide expectation. */
+function lengthWords(q: Estimate, expected: Estimate): string {
+  const [low] = rangeOf(expected);
+  const part = q.value / (isNarrow(expected) ? expected.value : low);
   const fraction = FRACTIONS[Math.max(2, Math.round(1 / part)) - 2];
-  return fraction === undefined ? "less than a tenth as long" : `about ${fraction} as long`;
+  if (fraction === undefined) return "less than a tenth as long";
+  return `${isNarrow(expected) ? "" : "at most "}about ${fraction} as long`;
 }
 
 /** Sentences, one for each kind of sign that speaks against the casting: in plain words first, the numbers in brackets after. */
@@ -62,8 +84,8 @@ function signs(partials: readonly TapPartial[], losses: LossJudgement, far: numb
     const expected = losses.expectedQ[i]!;
     return {
       who: partialWords(partials[i]!),
-      howLong: lengthWords(q.value / expected.value),
-      numbers: `(Q ${showEstimate(q, "", "damping")} instead of ${showEstimate(expected, "", "damping")})`,
+      howLong: lengthWords(q, expected),
+      numbers: `(Q ${showEstimate(q, "", "damping")} instead of ${expectedWords(expected)})`,
     };
   });
   const [only] = short;

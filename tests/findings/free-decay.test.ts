@@ -44,4 +44,32 @@ describe("free-decay", () => {
     expect(finding.text.startsWith(note)).toBe(true);
     expect(finding.text).not.toMatch(/automatic level|swing|recorder/);
   });
+
+  test("free-decay of a ring under a moving gain leaves the advice to the finding on the gain", () => {
+    const bell = soundBell();
+    const partials = bell.partials.slice(0, 5).map((p) => ({ ...p, doublet: null }));
+    const timeS = Array.from({ length: 176 }, (_, i) => 0.25 + 0.01 * i);
+    // Straight decays, and a gain that comes back by 10 dB a second until it is whole at 1 s.
+    const ringDowns = partials.map((_, partial) => {
+      const modelDb = timeS.map((t) => -(20 + 5 * partial) * t);
+      const levelDb = timeS.map((t, i) => modelDb[i]! + Math.min(0, 10 * (t - 1)));
+      return { partial, timeS, levelDb, modelDb, noiseDb: -120 };
+    });
+    const strike = { ...bell.strikes[0]!, onsetS: 1, contactsS: [1], fitStartS: 1.006, leftOut: null };
+    const moved = {
+      ...bell,
+      partials,
+      strikes: [strike],
+      curves: { ...bell.curves, ringDowns },
+      fit: {
+        ...bell.fit,
+        note: "The early part of the ring departs from free decays.",
+        startAfterContactS: 0.006,
+      },
+    };
+    expect(findingOf("gain-control", moved).outcome).toBe("attention");
+    const finding = findingOf("free-decay", moved);
+    expect(finding.title).toBe("The moving gain disturbs the start of the ring");
+    expect(finding.text).not.toMatch(/automatic level|swing/);
+  });
 });

@@ -129,6 +129,19 @@ describe("soundness", () => {
     );
   });
 
+  test("soundness of a bell with uneven decays gives a range for what is expected, and holds the fraction against its lower end", () => {
+    const uneven = bell((s) => {
+      const up = SOUND_SPECS.findIndex(({ frequencyHz }) => frequencyHz === s.frequencyHz) % 2 === 0;
+      return { ...s, lossFactor: s.lossFactor * (s.name === "tierce" ? 60 : up ? 1.3 : 1 / 1.3) };
+    });
+    const finding = soundness(uneven);
+    expect(finding.text).toMatch(
+      /^The tierce rings (at most about an? \w+|less than a tenth) as long as the bell's other partials lead one to expect \(Q .* \u00b1 .* instead of \d+ to \d+\)\. /,
+    );
+    const trend = columnOf(finding, "Q by the bell's trend");
+    expect(trend.every((cell) => /^\d+ to \d+$/.test(String(cell)))).toBe(true);
+  });
+
   test("soundness is not outvoted by damped partials that are split so far that each counts as two", () => {
     // Three of eight are damped; with their twins two per cent higher they are six of eleven.
     const split = SOUND_SPECS.flatMap((s, i) => {

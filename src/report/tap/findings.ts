@@ -40,8 +40,8 @@ const CHART_SECTIONS = {
 
 type Cell = string | number | null;
 
-/** A number as a finding writes it: alone, with its interval, with a power of ten. */
-const WRITTEN_NUMBER = /^\(?[-\u2212]?\d+(\.\d+)?( \u00b1 \d+(\.\d+)?\)?)?( \u00d7 10\S+)?$/;
+/** A number as a finding writes it: alone, with its interval, with a power of ten, or a range. */
+const WRITTEN_NUMBER = /^\(?[-\u2212]?\d+(\.\d+)?( \u00b1 \d+(\.\d+)?\)?)?( \u00d7 10\S+)?$|^\d+ to \d+$/;
 
 const isNumber = (cell: Cell): boolean => typeof cell !== "string" || WRITTEN_NUMBER.test(cell);
 
