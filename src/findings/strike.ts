@@ -1,5 +1,6 @@
 import type { Evidence, RecordingInfo, StrikeInfo } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
+import { heldLevel } from "./signs/held-level.ts";
 import { threshold } from "./thresholds.ts";
 import { countWords, listWords, sentence, shareWords } from "./words.ts";
 
@@ -25,8 +26,8 @@ export const strike = defineFinding({
   id: "strike",
   subject: "Strike",
   needs: ["strikes"],
-  uses: ["recordings"],
-  assess({ strikes, recordings }) {
+  uses: ["recordings", "partials", "curves", "fit"],
+  assess({ strikes, recordings, partials, curves, fit }) {
     // What was left out is another sound as likely as a strike.
     const used = strikes.filter((s) => s.leftOut === null);
     const rattling = used.filter((s) => s.rattle);
@@ -42,6 +43,8 @@ export const strike = defineFinding({
     }
     // A coder and a steep filter ring before and after a blow by themselves.
     const smeared = double.every((s) => smears(recordings?.[s.recording]));
+    // A gain that sets in with the blow jumps within some milliseconds, as the sound does at a contact.
+    const held = double.length > 0 && !smeared && heldLevel({ partials, curves, strikes, fit }) !== null;
     const found = [
       ...(rattling.length > 0
         ? [`something rattles in ${shareWords(rattling.length, used.length, "strike")}`]
@@ -65,19 +68,26 @@ export const strike = defineFinding({
                   "Lossy coding and a low sample rate smear a clean blow so that it looks like two; record WAV or FLAC at the recorder's usual rate to be sure.",
                 ]
               : []),
+            ...(held
+              ? [
+                  "The recorder's gain moved, and where it sets in it looks like a contact; turn it off first.",
+                ]
+              : []),
             "Hold the rod loosely at its far end and draw it back at once; the measurement begins after the last contact, so fast partials are lost.",
           ]
         : []),
     ];
     const clean = used.some((s) => !bounced(s) && !s.rattle);
     return {
-      outcome: clean || (rattling.length === 0 && smeared) ? "note" : "attention",
+      outcome: clean || (rattling.length === 0 && (smeared || held)) ? "note" : "attention",
       title:
         rattling.length > 0
           ? "Something rattles"
           : smeared
             ? "The rod bounced, or the file smears the blow"
-            : "The rod seems to have bounced",
+            : held
+              ? "The rod bounced, or the gain set in"
+              : "The rod seems to have bounced",
       text: `${sentence(listWords(found))}. ${advice.join(" ")}`,
       evidence: strikes.flatMap((s, i) =>
         s.leftOut === null && (bounced(s) || s.rattle) ? [stretch(s, i)] : [],

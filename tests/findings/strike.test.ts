@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { StrikeInfo } from "../../src/measurement/index.ts";
 import { emptyMeasurement, soundBell } from "../support/sample-measurement.ts";
 import { sampleStrike } from "../support/sample-parts.ts";
+import { back, bell, oneStrike } from "./moving-gain.ts";
 import { findingOf } from "./support.ts";
 
 const strike = (...strikes: StrikeInfo[]) => findingOf("strike", soundBell({ strikes }));
@@ -44,6 +45,17 @@ describe("strike", () => {
       expect(finding.title).toBe("The rod bounced, or the file smears the blow");
       expect(findingOf("strike", soundBell({ ...smeared, strikes: [rattling] })).outcome).toBe("attention");
     }
+  });
+
+  test("strike of a second contact beside a gain that moves is a note that says so, but a rattle stays one", () => {
+    const told = (over: Partial<StrikeInfo>) =>
+      findingOf("strike", { ...bell(back), strikes: [oneStrike(soundBell(), over)] });
+    const finding = told({ contactsS: [1, 1.01], fitStartS: 1.05 });
+    expect(finding.outcome).toBe("note");
+    expect(finding.title).toBe("The rod bounced, or the gain set in");
+    expect(finding.text).toContain("turn it off first");
+    expect(told({ rattle: true }).title).toBe("Something rattles");
+    expect(told({ rattle: true }).outcome).toBe("attention");
   });
 
   test("strike with a rattle names the likely causes, a crack among them", () => {
