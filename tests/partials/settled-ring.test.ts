@@ -117,4 +117,15 @@ describe("settledRing", () => {
     expect(found?.estimate.lines.length).toBe(3);
     expect(found?.estimate.lines.every(({ line }) => line.alpha < 3)).toBe(true);
   });
+
+  it("settledRing takes rates that differ for other rates, however badly they are known", () => {
+    const triplet = [1210, 1220, 1230].map((frequencyHz) => ({ frequencyHz, alpha: 4, amplitude: 0.2 }));
+    const pair = [
+      { frequencyHz: 700, alpha: 2, amplitude: 0.02 },
+      { frequencyHz: 701.2, alpha: 4.5, amplitude: 6e-4 },
+    ];
+    // One of two neighbourhoods is smeared so: no free decays, at the only start of which a second is left.
+    expect(settled(ringDownOf([...pair, ...triplet], 6, 1.7)).found).toBeNull();
+    expect(settled(ringDownOf([pair[0], ...triplet], 6, 1.7)).found?.delayS).toBe(0.4);
+  });
 });
