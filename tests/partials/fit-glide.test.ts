@@ -208,6 +208,14 @@ describe("fitGlide", () => {
     },
   );
 
+  it.each([
+    { amount: -0.002, timeConstantS: 0.3 },
+    { amount: 0.0005, timeConstantS: 1 },
+    { amount: 0.012, timeConstantS: 0.1 },
+  ])("fitGlide(exact bands, from %o) comes to the glide from afar too", (first) => {
+    expectGlide(fitted(bandsOf(HEARD), AS_HEARD, first), GLIDE, 1e-3);
+  });
+
   it("fitGlide(bands in noise) leaves their noise and is off by no more than its errors, which are not wide", () => {
     for (const seed of [1, 2, 3]) {
       const fit = fitted(bandsOf({ ...HEARD, seed }));
@@ -258,6 +266,14 @@ describe("fitGlide", () => {
     });
     expect(fit.left / left).toBeCloseTo(1, 6);
     expect(fit.share / shares.sort((x, y) => x - y)[1]).toBeCloseTo(1, 5);
+    // The median, whichever of the bands comes first.
+    for (const order of [
+      [1, 0, 2],
+      [0, 2, 1],
+    ]) {
+      const turned = fitted(order.map((k) => bands[k]));
+      expect(turned.share / fit.share).toBeCloseTo(1, 3);
+    }
     // Half the inverse, and one step of the fit without each band.
     const inverse = ([p, q, r]: number[]) => [r, -q, p].map((x) => x / (p * r - q * q));
     const whole = [0, 1, 2].map((i) => own.reduce((sum, o) => sum + o[i], 0));
