@@ -136,10 +136,10 @@ describe("fitModes", () => {
   it("fitModes sorts hum and what the partials make together apart, and says of which they are made", () => {
     // The sum of the highest and the lowest, 40 dB down, decays as both do.
     const sum = line(1710, 5, 0.001);
-    const hum = [100, 50].map((f) => line(f, 0, 0.003));
+    const hum = [150, 50, 100].map((f, i) => line(f, 0, 0.01 / 2 ** i));
     const fit = fitModes(recorded([...BELL, sum, ...hum], 5, { seconds: 2.5 }));
     expect(hertz(fit.modes)).toEqual([500, 810, 1210]);
-    expect(hertz(fit.steady)).toEqual([50, 100]);
+    expect(hertz(fit.steady)).toEqual([50, 100, 150]);
     expect(fit.combinations.map(({ frequencyHz, of }) => [Math.round(frequencyHz), of])).toEqual([
       [1710, [0, 2]],
     ]);
@@ -167,11 +167,31 @@ describe("fitModes", () => {
   it("fitModes(levels that swing) departs from free decays, and is a ring of a bell all the same", () => {
     const fit = fitModes(recorded(BELL, 8, { seconds: 1.3, level: (t) => 1 + 0.1 * Math.sin(25 * t) }));
     expect([fit.departs, fit.freeDecay, fit.glide]).toEqual([true, true, null]);
+    // The first of the starts that are compared is 30 ms on.
+    expect(fit.startSample).toBe(ONSET + 160 + 0.03 * FS);
     for (const f of [500, 810, 1210]) expect(hertz(fit.modes)).toContain(f);
   });
 
   it("fitModes(one line that goes on gliding) is no ring of a bell: its starts agree upon hardly anything", () => {
     const fit = fitModes(recorded([line(900, 1.5, 0.1)], 9, { seconds: 1.3, delayS: (t) => 0.0022 * t * t }));
     expect([fit.departs, fit.modes.length < 3, fit.freeDecay]).toEqual([true, true, false]);
+  });
+
+  it("fitModes calls a weak tone steady that falls too little in the record for its rate to be known", () => {
+    // Of 0.12 /s, known to 0.05, in 1.5 s.
+    const fit = fitModes(recorded([...BELL, line(1700, 0.12, 6e-5)], 10));
+    expect(fit.steady.map(({ frequencyHz, kind }) => [Math.round(frequencyHz), kind])).toEqual([
+      [1700, "steady tone"],
+    ]);
+    expect(hertz(fit.modes)).toEqual([500, 810, 1210]);
+  });
+
+  it("fitModes(more than forty lines whose levels swing) is no ring of a bell, and lists the forty that stand out most", () => {
+    const many = Array.from({ length: 46 }, (_, i) =>
+      line(300 + 75 * i, 2 + (i % 5) / 2, 0.03 + 0.001 * ((i * 7) % 46)),
+    );
+    const fit = fitModes(recorded(many, 11, { seconds: 1.3, level: (t) => 1 + 0.1 * Math.sin(25 * t) }));
+    expect([fit.departs, fit.freeDecay, fit.modes.length, fit.combinations]).toEqual([true, false, 40, []]);
+    expect(hertz(fit.modes)).toEqual(hertz(fit.modes).toSorted((a, b) => a - b));
   });
 });
