@@ -56,7 +56,7 @@ section { margin-top: 2.6rem; padding-top: 1.6rem; border-top: 1px solid var(--l
 .note .outcome, .not-measurable .outcome { color: var(--soft); }
 .sign { width: .95rem; height: .95rem; margin-right: .4rem; vertical-align: -.1rem; fill: none; stroke: currentColor; stroke-width: 2; }
 .evidence { margin: .4rem 0 0; padding-left: 1.2rem; color: var(--soft); font-size: .92rem; font-variant-numeric: tabular-nums; }
-.more > .evidence { list-style: none; padding: 0; }
+.more > .evidence { list-style: none; padding: 0; max-width: none; }
 .more { margin: .8rem 0; }
 .more > summary { cursor: pointer; color: var(--patina); padding: .2rem 0; }
 `;
