@@ -72,10 +72,10 @@ describe("tieredEstimate, a ring too short to settle", () => {
   });
 
   it("tieredEstimate counts from the earliest sample that may be used", () => {
-    const ring = { ...ringDownOf(SLOW, 2, 1.4), ringStartSample: 0.2 * FS };
+    const ring = { ...ringDownOf(SLOW, 2, 1.8), ringStartSample: 0.6 * FS };
     const { estimate, starts } = estimated(ring);
-    expect(starts.map((s) => s - 0.2).map((s) => Math.round(1000 * s))).toEqual([30, 100, 200, 400]);
-    expect(estimate.startSample).toBe(0.2 * FS);
+    expect(starts.map((s) => s - 0.6).map((s) => Math.round(1000 * s))).toEqual([30, 100, 200, 400]);
+    expect(estimate.startSample).toBe(0.6 * FS);
     expect(hertz(estimate.lines)).toEqual([500, 1210]);
   });
 
@@ -160,6 +160,28 @@ describe("tieredEstimate, a ring that settles", () => {
     expect(near(among, 3100).length).toBe(0);
     expect(near(among, 2530).length).toBe(1);
     expect(hertz(among)).toEqual([500, 1210, 2530]);
+  });
+
+  it("tieredEstimate judges the weakest first: what does not stand out is junk to the next", () => {
+    // Bursts at a quarter of the energy of a weak partial, which is at a quarter of the next one's: each within 10 dB of the one before.
+    const weak = { frequencyHz: 3100, alpha: 12, amplitude: 0.0009 };
+    const next = { frequencyHz: 2800, alpha: 12, amplitude: 0.0018 };
+    const ring = (lines: RingLine[], bursts: boolean) =>
+      ringDownOf([...SLOW, { ...FAST, amplitude: 0.2 }, ...lines], 12, 2, (x) => {
+        for (const f of bursts ? [2050, 2250, 3300] : []) {
+          addPiece(x, { frequencyHz: f, alpha: 40, amplitude: 0.00057 * Math.exp(40 * 0.03) }, 0.03, 0.085);
+          addPiece(
+            x,
+            { frequencyHz: f + 50, alpha: 40, amplitude: 0.00025 * Math.exp(40 * 0.1) },
+            0.1,
+            0.155,
+          );
+        }
+      });
+    const of = (lines: RingLine[], bursts: boolean) => hertz(estimated(ring(lines, bursts)).estimate.lines);
+    expect(of([weak, next], false)).toEqual([500, 1210, 2530, 2800, 3100]);
+    expect(of([next], true)).toEqual([500, 1210, 2530, 2800]);
+    expect(of([weak, next], true)).toEqual([500, 1210, 2530]);
   });
 
   it("tieredEstimate takes an early line beside a settled one, of another rate, for that one's departure", () => {
