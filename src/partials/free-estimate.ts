@@ -95,7 +95,7 @@ export function freeEstimate(
 }
 
 /** Lines that do not settle or are too weak to be listed, where they are many: stationary noise leaves hardly one. */
-function junkOf(found: Line[], settled: StableLine[]): Line[] {
+export function junkOf(found: Line[], settled: StableLine[]): Line[] {
   const listed = settled.map((l) => l.line).filter((l) => l.rho > LISTED_RHO);
   const junk = found.filter((l) => !listed.some((k) => isSame(k, l) || isLeftOf(k, l)));
   return junk.length >= FOREST_SIZE ? junk : [];

@@ -1,7 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { type Estimated, freeEstimate, PROBE_MISFIT } from "../../src/partials/free-estimate.ts";
+import { type Estimated, freeEstimate, junkOf, PROBE_MISFIT } from "../../src/partials/free-estimate.ts";
+import type { Line } from "../../src/partials/line.ts";
 import type { RingDown, SearchOpener } from "../../src/partials/ring-down.ts";
+import type { StableLine } from "../../src/partials/stabilise.ts";
 import { type FreeStart, freeDecayStart } from "../../src/partials/start.ts";
+import { lineOf } from "./lines.ts";
 import { openerOf, RING_RATE_HZ, RING_SD, type RingLine, rhoOf, ringDownOf } from "./rings.ts";
 
 const FS = RING_RATE_HZ;
@@ -39,6 +42,60 @@ function asked(ring: RingDown, probed: FreeStart | null = null, change: SearchOp
 const hertz = ({ lines }: Estimated) =>
   lines.map(({ line }) => line.omega / (2 * Math.PI)).sort((a, b) => a - b);
 const rounded = (estimate: Estimated) => hertz(estimate).map(Math.round);
+
+describe("junkOf", () => {
+  const RATE = 2;
+  const omega = 2 * Math.PI * 1000;
+  const stable = (line: Line): StableLine => ({
+    line,
+    delayS: 0,
+    early: { line, delayS: 0 },
+    sdOmega: line.sdOmega,
+    sdAlpha: line.sdAlpha,
+    settled: true,
+    seenIn: [],
+  });
+  const settled = (rho: number) => lineOf({ frequencyHz: 1000, alpha: RATE, rho });
+  const three = [2000, 2500, 3000].map((frequencyHz) => lineOf({ frequencyHz, alpha: 3, rho: 30 }));
+
+  /** Whether a line so far from a settled one is the fourth of a forest. */
+  const isJunk = (byOmega: number, change: Partial<Line>, rho = 1e4) => {
+    const strong = settled(rho);
+    const line = { ...lineOf({ frequencyHz: 1000, alpha: RATE }), omega: omega + byOmega, ...change };
+    const junk = junkOf([strong, ...three, line], [stable(strong)]);
+    if (junk.length > 0) expect(junk).toEqual([...three, line]);
+    return junk.length > 0;
+  };
+
+  it("junkOf wants four lines of no settled one, and takes a settled one for junk where it is too weak to be listed", () => {
+    const strong = settled(1e4);
+    expect(junkOf([strong, ...three], [stable(strong)])).toEqual([]);
+    const weak = [settled(49), settled(51)];
+    expect(junkOf([weak[0], ...three], [stable(weak[0])])).toEqual([weak[0], ...three]);
+    expect(junkOf([weak[1], ...three], [stable(weak[1])])).toEqual([]);
+  });
+
+  it.each([
+    [3, 0.1, 0.5 * RATE + 0.3],
+    [1, 0.2, 0.5 * 1 + 0.6],
+  ])(
+    "junkOf takes a line of %d /s, known to %d, for the settled one within %d rad/s",
+    (alpha, sdOmega, slack) => {
+      for (const side of [-1, 1]) {
+        const at = (share: number) => isJunk(side * share * slack, { alpha, sdOmega, rho: 20 });
+        expect([at(0.99), at(1.01)]).toEqual([false, true]);
+      }
+    },
+  );
+
+  it("junkOf leaves out what a line a hundred times as strong may leave beside itself, if it would be listed", () => {
+    // Within 0.6 % of the frequency.
+    const reach = 0.006 * omega;
+    expect([isJunk(0.99 * reach, { rho: 60 }), isJunk(1.01 * reach, { rho: 60 })]).toEqual([false, true]);
+    expect([isJunk(20, { rho: 49 }), isJunk(20, { rho: 51 })]).toEqual([true, false]);
+    expect([isJunk(20, { rho: 60 }, 5990), isJunk(20, { rho: 60 }, 6010)]).toEqual([true, false]);
+  });
+});
 
 describe("freeEstimate", () => {
   it("freeEstimate(free decays) has every line, within its errors, and says what it did", () => {
