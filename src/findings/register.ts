@@ -11,6 +11,7 @@ import { glide } from "./glide.ts";
 import { handDamping } from "./hand-damping.ts";
 import { length } from "./length.ts";
 import { noise } from "./noise.ts";
+import { noiseReduction } from "./noise-reduction.ts";
 import { otherSounds } from "./other-sounds.ts";
 import { pitch } from "./pitch.ts";
 import { secondBell } from "./second-bell.ts";
@@ -35,6 +36,7 @@ export const REGISTER: readonly FindingRule[] = [
   secondBell,
   freeDecay,
   gainControl,
+  noiseReduction,
   glide,
   strikeSpread,
   strike,

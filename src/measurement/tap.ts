@@ -178,6 +178,11 @@ export interface FitReport {
   note: string | null;
   /** Relative frequency change from the blow to the settled values, when significant; negative where the bell begins sharp. */
   glidePercent: Estimate | null;
+  /**
+   * How much louder noise is beside partials that sound than in the quiet, dB, where it goes with them: noise is suppressed by
+   * bands. Not in files of older builds.
+   */
+  noisePassedDb?: Estimate | null;
   startAfterContactS: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
   /** Residual sum of squares over degrees of freedom, median over the bands. */

@@ -65,7 +65,9 @@ function write(node: SchemaNode, value: unknown, indent: string): string {
   if (typeof value !== "object" || value === null) return JSON.stringify(value);
   const { properties = {}, additionalProperties } = schema;
   const counted = additionalProperties === undefined ? [] : Object.keys(value).sort();
-  const entries = [...Object.keys(properties), ...counted].map((key): [string, string] => [
+  // What older builds did not write is not there.
+  const known = Object.keys(properties).filter((key) => key in value);
+  const entries = [...known, ...counted].map((key): [string, string] => [
     key,
     write(properties[key] ?? additionalProperties ?? {}, (value as Record<string, unknown>)[key], deeper),
   ]);

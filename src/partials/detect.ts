@@ -1,6 +1,6 @@
 import { noiseAt } from "../spectrum/index.ts";
 import { misfitReach } from "./grow.ts";
-import type { Search } from "./search.ts";
+import { isOpen, type Search } from "./search.ts";
 
 export interface Detection {
   /** Power over the noise, in units of the noise's mean. */
@@ -48,6 +48,7 @@ export function detect(search: Search, pass: number): Detection[] {
   }
   const misfitting = search.misfit > 0 ? search.lines.filter((l) => l.misfitting) : [];
   const passing = all.filter((d) => {
+    if (!isOpen(search, d.level, 2 * Math.PI * d.frequencyHz)) return false;
     let needed = threshold;
     if (search.departure)
       needed *= 1 + search.departure(2 * Math.PI * d.frequencyHz) * powerBefore(search, d);

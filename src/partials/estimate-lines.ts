@@ -1,11 +1,16 @@
+import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
 import { glidingEstimate } from "./gliding-estimate.ts";
-import { quietNoise, type RingDown, searchOpener } from "./ring-down.ts";
-import { freeDecayStart } from "./start.ts";
+import { type PassedNoise, passedNoise } from "./passed-noise.ts";
+import { passingOpener, withoutOpenings } from "./passing.ts";
+import { quietNoise, type RingDown, type SearchOpener, searchOpener, silence } from "./ring-down.ts";
+import { type FreeStart, freeDecayStart } from "./start.ts";
 import { tieredEstimate } from "./tiers.ts";
 
 export interface LineEstimate extends Estimated {
   noiseFrom: "before the strike" | "after the ring" | "the residual";
+  /** The noise that a suppression of noise lets through beside lines, or null. */
+  passed: PassedNoise | null;
 }
 
 /**
@@ -13,20 +18,50 @@ export interface LineEstimate extends Estimated {
  * 1. Find the earliest start from which the ring is a sum of free decays; search there, in full.
  * 2. Put the start where the model, extrapolated backwards, first explains the signal; search on from there.
  * 3. Keep what a later start has again (stabilise).
- * 4. Where it is none from its beginning: take off a glide that all frequencies share (glidingEstimate).
- * 5. Where there is no such glide, the search from a later start; where there is no such start, or too little settles, what
+ * 4. Where it is none from its beginning: see whether the recorder lets only through what stands out of the noise (passedNoise), and
+ *    if so, once more, each line for as long as its band is open, in the noise that comes through.
+ * 5. Where it still is none: take off a glide that all frequencies share (glidingEstimate).
+ * 6. Where there is no such glide, the search from a later start; where there is no such start, or too little settles, what
  *    starts agree upon (tieredEstimate).
  */
 export function estimateLines(ring: RingDown): LineEstimate {
   const { noise, from } = quietNoise(ring);
-  const fs = ring.sampleRateHz;
   const open = searchOpener(ring, noise);
-  const probed = freeDecayStart((d) => open(ring.ringStartSample + Math.round(d * fs), PROBE_MISFIT));
-  const fromBeginning = probed?.delayS === 0;
-  const estimate =
-    (fromBeginning ? freeEstimate(ring, probed, open) : null) ??
+  const probed = probe(ring, open);
+  const free = fromBeginning(ring, probed, open);
+  if (free !== null) return { ...free, noiseFrom: from, passed: null };
+  const quiet = from === "the residual" ? silence(ring) : noise;
+  const passed = quiet && passedNoise(ring, quiet);
+  if (passed === null) return { ...departing(ring, noise, probed, open), noiseFrom: from, passed };
+  return { ...passingEstimate(ring, passed), noiseFrom: from, passed };
+}
+
+const probe = (ring: RingDown, open: SearchOpener): FreeStart | null =>
+  freeDecayStart((d) => open(ring.ringStartSample + Math.round(d * ring.sampleRateHz), PROBE_MISFIT));
+
+const fromBeginning = (ring: RingDown, probed: FreeStart | null, open: SearchOpener): Estimated | null =>
+  probed?.delayS === 0 ? freeEstimate(ring, probed, open) : null;
+
+/** The lines of a ring that is no sum of free decays from its beginning. */
+function departing(
+  ring: RingDown,
+  noise: NoiseSpectrum[],
+  probed: FreeStart | null,
+  open: SearchOpener,
+): Estimated {
+  const later = probed !== null && probed.delayS > 0 ? probed : null;
+  return (
     glidingEstimate(ring, noise, open) ??
-    (probed && !fromBeginning ? freeEstimate(ring, probed, open) : null) ??
-    tieredEstimate(ring, open);
-  return { ...estimate, noiseFrom: from };
+    (later && freeEstimate(ring, later, open)) ??
+    tieredEstimate(ring, open)
+  );
+}
+
+function passingEstimate(ring: RingDown, passed: PassedNoise): Estimated {
+  // Before, the bands still open: as before the last contact, nothing may be used.
+  const opened = { ...ring, ringStartSample: passed.opensSample, bounced: true };
+  const open = passingOpener(opened, passed);
+  const probed = probe(opened, open);
+  const estimate = fromBeginning(opened, probed, open) ?? departing(opened, passed.noise, probed, open);
+  return { ...estimate, lines: withoutOpenings(estimate.lines) };
 }

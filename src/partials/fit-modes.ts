@@ -18,6 +18,8 @@ export interface ModeFit {
   departs: boolean;
   /** A glide that all frequencies share and that was taken off before, or null; the values are those it settles to. */
   glide: MeasuredGlide | null;
+  /** How much louder the noise beside lines that sound is than in the quiet, dB, where it goes with them, and its standard error; or null. */
+  passedNoise: { aboveQuietDb: number; sdDb: number } | null;
   /** First sample that any of the values rests on. */
   startSample: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
@@ -76,6 +78,10 @@ export function fitModes(ring: RingDown): ModeFit {
     freeDecay: !tooMany && (!departs || modes.length >= FEWEST_DEPARTING),
     departs,
     glide: estimate.glide,
+    passedNoise: estimate.passed && {
+      aboveQuietDb: estimate.passed.aboveQuietDb,
+      sdDb: estimate.passed.sdDb,
+    },
     startSample:
       estimate.startSample + Math.round((delays.length ? Math.min(...delays) : 0) * ring.sampleRateHz),
     noiseFrom: estimate.noiseFrom,

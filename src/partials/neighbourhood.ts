@@ -31,7 +31,7 @@ function areClose(search: Search, a: Line, b: Line): boolean {
   const slow = Math.max(1e-3, Math.min(a.alpha, b.alpha));
   const fast = Math.max(a.alpha, b.alpha);
   if (fast > MOST_DECAY_RATIO * slow && fast > 1) return false;
-  const bin = search.sampleRateHz / search.ladder[levelFor(search, slow)].size;
+  const bin = search.sampleRateHz / search.ladder[levelFor(search, slow, a.omega)].size;
   const distanceHz = Math.abs(a.omega - b.omega) / (2 * Math.PI);
   return distanceHz < (6 * fast) / Math.PI + 4 * bin;
 }
@@ -39,7 +39,8 @@ function areClose(search: Search, a: Line, b: Line): boolean {
 /** The union of the bins around the lines of a group, with every other line and every image taken off, whitened. */
 export function bandOf(search: Search, group: Line[]): Band {
   const fs = search.sampleRateHz;
-  const level = levelFor(search, Math.min(...group.map((l) => l.alpha)));
+  const slowest = group.reduce((a, b) => (b.alpha < a.alpha ? b : a));
+  const level = levelFor(search, slowest.alpha, slowest.omega);
   const step = search.ladder[level];
   const bins = unionOfBins(group, step.size, fs);
   const n = bins.length;

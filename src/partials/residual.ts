@@ -31,10 +31,12 @@ export function updateResidual(search: Search, renewNoise: boolean): void {
   for (let l = 0; l < ladder.length; l++) {
     search.noise[l] = residual[l].re.map((re, c) => {
       const own = noiseOfResidual(re, residual[l].im[c], ladder[l].size, sampleRateHz, noiseFloor);
-      if (l === 0) return own;
       // What rings only in a short transform is not yet a line there, but it is noise to its neighbours; the reverse is not.
-      const long = search.noise[0][c].variance;
-      return { centresHz: own.centresHz, variance: own.variance.map((v, i) => Math.max(v, long[i])) };
+      const least = search.passing ? search.passing.noise[c] : l === 0 ? own : search.noise[0][c];
+      return {
+        centresHz: own.centresHz,
+        variance: own.variance.map((v, i) => Math.max(v, least.variance[i])),
+      };
     });
   }
 }

@@ -1,4 +1,10 @@
-import { fftLadder, type LadderStep, type NoiseSpectrum, noiseOfStretch } from "../spectrum/index.ts";
+import {
+  fftLadder,
+  type LadderStep,
+  type NoiseSpectrum,
+  noiseCentresHz,
+  noiseOfStretch,
+} from "../spectrum/index.ts";
 import type { Line } from "./line.ts";
 import { newSearch, type Search } from "./search.ts";
 import { movedLine } from "./stabilise.ts";
@@ -23,6 +29,9 @@ export interface RingDown {
 
 /** A stretch shorter than this says too little of the noise. */
 const SHORTEST_QUIET = 4096;
+/** Silence lasts so long at least, and ends so long before the contact, s. */
+const SHORTEST_SILENCE_S = 0.05;
+const BEFORE_CONTACT_S = 0.01;
 
 /** Noise per channel: from the quiet stretch, else from the last 15 % of the ring. */
 export function quietNoise(ring: RingDown): {
@@ -40,6 +49,22 @@ export function quietNoise(ring: RingDown): {
       ? "before the strike"
       : "after the ring";
   return { noise, from };
+}
+
+/** The noise of a ring before which no sample is more than a step from nothing: that of the rounding. Null where it is not so, or not seen for long enough. */
+export function silence({
+  channels,
+  onsetSample,
+  sampleRateHz,
+  noiseFloor,
+}: RingDown): NoiseSpectrum[] | null {
+  const end = onsetSample - Math.round(BEFORE_CONTACT_S * sampleRateHz);
+  if (end < SHORTEST_SILENCE_S * sampleRateHz) return null;
+  const step = Math.sqrt(12 * noiseFloor);
+  // The mean of the recording was taken off, which may be half a step.
+  if (!channels.every((x) => x.subarray(0, end).every((v) => Math.abs(v) <= 1.5 * step))) return null;
+  const centresHz = noiseCentresHz(sampleRateHz);
+  return channels.map(() => ({ centresHz, variance: new Float64Array(centresHz.length).fill(noiseFloor) }));
 }
 
 /** Opens a search at a start of a ring-down, with an allowance for misfit; null where too little of the ring is left. */
@@ -74,7 +99,7 @@ export function lateSearches(
     if (!opened.has(delay)) {
       const late = open(startSample + delay, search.misfit);
       if (late) {
-        late.noise = late.ladder.map(() => search.noise[0]);
+        late.noise = late.ladder.map(() => search.passing?.noise ?? search.noise[0]);
         late.lines = search.lines.map((l: Line) => movedLine(l, delay / search.sampleRateHz));
       }
       opened.set(delay, late);

@@ -25,10 +25,19 @@ export interface Search {
    * exponentials to the last digit. Null where they are.
    */
   departure: ((omega: number) => number) | null;
+  /** Where the recorder lets only through what stands out of the noise; null where it lets all through. */
+  passing: Passing | null;
   /** Whether neighbourhoods may grow: on a real ring that departs from free decay growth only chases the departure. */
   growing: boolean;
   /** Growth stops when the fits have cost this much (FitScratch.work). */
   workLimit: number;
+}
+
+export interface Passing {
+  /** The noise while all is let through, one curve a channel: what is left may be louder, never quieter. */
+  noise: NoiseSpectrum[];
+  /** For how long after the start sound of this angular frequency is let through in full, s. */
+  openS: (omega: number) => number;
 }
 
 export function newSearch(
@@ -50,6 +59,7 @@ export function newSearch(
     power: new Float64Array(0),
     misfit,
     departure: null,
+    passing: null,
     growing: true,
     workLimit: 1e8,
   };
@@ -96,10 +106,20 @@ export class BinSteps {
   }
 }
 
-/** The shortest ladder step that still holds the line's whole decay (alpha T >= 8), else the longest. */
-export function levelFor(search: Search, alpha: number): number {
-  for (let l = search.ladder.length - 1; l >= 0; l--) {
-    if ((search.ladder[l].size / search.sampleRateHz) * Math.max(alpha, 1e-3) >= 8) return l;
-  }
-  return 0;
+/** The shortest ladder step that still holds the line's whole decay (alpha T >= 8), else the longest; none that the recorder cut. */
+export function levelFor(search: Search, alpha: number, omega: number): number {
+  let level = search.ladder.length - 1;
+  while (level > 0 && durationS(search, level) * Math.max(alpha, 1e-3) < 8) level--;
+  while (!isOpen(search, level, omega)) level++;
+  return level;
+}
+
+/** Whether sound of this angular frequency is let through for as long as the transform of this step lasts; the shortest step is never left out. */
+export function isOpen(search: Search, level: number, omega: number): boolean {
+  if (search.passing === null || level === search.ladder.length - 1) return true;
+  return search.passing.openS(omega) >= durationS(search, level);
+}
+
+function durationS(search: Search, level: number): number {
+  return search.ladder[level].size / search.sampleRateHz;
 }

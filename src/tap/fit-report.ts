@@ -65,6 +65,11 @@ export function glideOf(ring: RingDown, fit: ModeFit): Estimate | null {
   return Math.abs(value) > ci95 ? { value, ci95 } : null;
 }
 
+/** How much louder noise is beside partials that sound, with its interval; null where noise is not suppressed by bands. */
+export function noisePassedOf({ passedNoise }: ModeFit): Estimate | null {
+  return passedNoise && { value: passedNoise.aboveQuietDb, ci95: NORMAL_95 * passedNoise.sdDb };
+}
+
 /** Mean frequency in a stretch less the settled one, Hz: the angle of the lag-one product of the signal shifted to zero. */
 function earlyShiftHz(ring: RingDown, mode: Mode, from: number, to: number): number {
   const fs = ring.sampleRateHz;

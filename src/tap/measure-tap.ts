@@ -25,7 +25,7 @@ import {
 import { curvesOf } from "./curves.ts";
 import { NotMeasurableError } from "./errors.ts";
 import { type ExaminedRecording, examineRecording } from "./examine.ts";
-import { departureNote, glideOf } from "./fit-report.ts";
+import { departureNote, glideOf, noisePassedOf } from "./fit-report.ts";
 import { type Grouped, groupPartials } from "./group-partials.ts";
 import { otherLines } from "./other-lines.ts";
 import { type PooledMode, poolStrikes } from "./pool-strikes.ts";
@@ -168,6 +168,7 @@ export function assembleTap(
       freeDecay: best.fit.freeDecay,
       note: departureNote(best.fit),
       glidePercent: glideOf(ring, best.fit),
+      noisePassedDb: noisePassedOf(best.fit),
       startAfterContactS: (best.fit.startSample - onsetSample) / ring.sampleRateHz,
       noiseFrom: best.fit.noiseFrom,
       medianChi: best.fit.medianChi,

@@ -95,6 +95,7 @@ describe("tap-1.schema.json", () => {
         freeDecay: true,
         note: true,
         glidePercent: true,
+        noisePassedDb: true,
         startAfterContactS: true,
         noiseFrom: true,
         medianChi: true,

@@ -276,4 +276,17 @@ describe("detect", () => {
     }));
     expect(detect(searchOf(6, 1, lines), 0)).toEqual([]);
   });
+
+  it("detect(a line whose band closes) looks in the transforms that end before, however loud it is in the longer", () => {
+    const search = searchOf(7, 1, [{ frequencyHz: 2000, alpha: 0.1, amplitude: amplitudeOf(1e5, 0.1) }]);
+    expect(detect(search, 0)[0].level).toBe(0);
+    const shortestS = search.ladder.at(-1)!.size / RATE_HZ;
+    for (const openS of [0.4, 0]) {
+      search.passing = { noise: search.noise[0], openS: () => openS };
+      const found = detect(search, 0);
+      expect(found.length).toBeGreaterThan(0);
+      for (const { level } of found)
+        expect(search.ladder[level].size / RATE_HZ).toBeLessThanOrEqual(Math.max(openS, shortestS));
+    }
+  });
 });

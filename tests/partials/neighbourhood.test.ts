@@ -51,7 +51,7 @@ describe("bandOf", () => {
     const line = lineOf({ frequencyHz: 1000, alpha: 20 });
     const search = searchOf([line]);
     const band = bandOf(search, [line]);
-    expect(band.level).toBe(levelFor(search, 20));
+    expect(band.level).toBe(levelFor(search, 20, 1000));
     expect((band.size / RATE_HZ) * 20).toBeGreaterThanOrEqual(8);
     expect((band.size / RATE_HZ) * 20).toBeLessThan(16);
     const bin = RATE_HZ / band.size;
@@ -90,8 +90,8 @@ describe("bandOf", () => {
   it("bandOf(lines of different decay) takes the transform of the slowest", () => {
     const group = [2, 20].map((alpha) => lineOf({ frequencyHz: 1000 + alpha, alpha }));
     const search = searchOf([]);
-    expect(levelFor(search, 2)).not.toBe(levelFor(search, 20));
-    expect(bandOf(search, group).level).toBe(levelFor(search, 2));
+    expect(levelFor(search, 2, 1000)).not.toBe(levelFor(search, 20, 1000));
+    expect(bandOf(search, group).level).toBe(levelFor(search, 2, 1000));
   });
 
   it("bandOf(a line near either end of the spectrum) leaves out the constant and the highest bin, which have no image", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { lateSearches, quietNoise } from "../../src/partials/ring-down.ts";
+import { lateSearches, quietNoise, silence } from "../../src/partials/ring-down.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
 import { lineOf } from "./lines.ts";
 import { openerOf, RING_RATE_HZ, RING_SD, ringDownOf } from "./rings.ts";
@@ -53,6 +53,30 @@ describe("quietNoise", () => {
     const { noise } = quietNoise(ring);
     expect(noise.length).toBe(2);
     for (const { variance } of noise) expect(Math.min(...variance)).toBe(1e-6);
+  });
+});
+
+describe("silence", () => {
+  const step = 2 ** -15;
+  /** Before the contact nothing but what `before` says, every other sample. */
+  const silentRing = (before: number, onsetSample = 1000) => {
+    const ring = { ...ringDownOf([], 1), onsetSample, noiseFloor: step ** 2 / 12 };
+    for (let n = 0; n < onsetSample - 80; n++) ring.channels[0][n] = n % 2 ? before : 0;
+    return ring;
+  };
+
+  it("silence(nothing but a step of the rounding before the blow) has the noise of the rounding at all frequencies", () => {
+    for (const before of [0, step]) {
+      const [noise] = silence(silentRing(before))!;
+      expect(noise.variance.length).toBe(noise.centresHz.length);
+      expect([...noise.variance]).toEqual([...noise.variance].fill(step ** 2 / 12));
+    }
+  });
+
+  it("silence(something before the blow, or too little of it) is null", () => {
+    expect(silence(silentRing(2 * step))).toBeNull();
+    expect(silence(silentRing(0, 479))).toBeNull();
+    expect(silence(silentRing(0, 480))).not.toBeNull();
   });
 });
 

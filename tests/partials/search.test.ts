@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { BinSteps, levelFor, newSearch } from "../../src/partials/search.ts";
+import { BinSteps, isOpen, levelFor, newSearch } from "../../src/partials/search.ts";
 
 /** A search over transforms of these lengths; their bins are never looked at. */
 const searchOver = (sampleRateHz: number, sizes: number[]) =>
@@ -26,12 +26,32 @@ describe("levelFor", () => {
   ])(
     "levelFor(a decay rate of %d /s) is the shortest transform of eight decay constants: step %d",
     (alpha, level) => {
-      expect(levelFor(search, alpha)).toBe(level);
+      expect(levelFor(search, alpha, 1)).toBe(level);
     },
   );
 
   it("levelFor(no decay at all) counts as a thousandth a second: a transform of 8000 s holds it", () => {
-    expect(levelFor(searchOver(1, [32_768, 16_384, 4096]), 0)).toBe(1);
+    expect(levelFor(searchOver(1, [32_768, 16_384, 4096]), 0, 1)).toBe(1);
+  });
+});
+
+describe("isOpen", () => {
+  // Transforms of 64, 16 and 4 s, of which the recorder lets 20 s through at 1 rad/s and 2 s at 2 rad/s.
+  const search = searchOver(1024, [65_536, 16_384, 4096]);
+  search.passing = { noise: [], openS: (omega) => (omega === 1 ? 20 : 2) };
+
+  it("isOpen is true of a transform that ends before the band closes, and always of the shortest", () => {
+    expect([0, 1, 2].map((level) => isOpen(search, level, 1))).toEqual([false, true, true]);
+    expect([0, 1, 2].map((level) => isOpen(search, level, 2))).toEqual([false, false, true]);
+  });
+
+  it("isOpen is true of every transform where nothing closes", () => {
+    expect(isOpen(searchOver(1024, [65_536, 4096]), 0, 1)).toBe(true);
+  });
+
+  it("levelFor takes the longest open transform where the one that holds the decay is cut", () => {
+    expect([1, 2].map((omega) => levelFor(search, 0.01, omega))).toEqual([1, 2]);
+    expect(levelFor(search, 3, 1)).toBe(2);
   });
 });
 

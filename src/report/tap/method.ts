@@ -27,6 +27,10 @@ function fitFacts({ fit }: TapMeasurement): Html {
       "change of frequency after the blow",
       fit.glidePercent === null ? "none seen" : signedEstimateText(fit.glidePercent, "percent", "%"),
     ],
+    [
+      "noise beside partials that sound, over that of the quiet",
+      fit.noisePassedDb ? estimateText(fit.noisePassedDb, "dB") : "not seen to be louder",
+    ],
     ["search ended by", foreign(fit.stopReason)],
   ]);
 }

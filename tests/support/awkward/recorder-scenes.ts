@@ -83,11 +83,10 @@ export const RECORDER_SCENES: Scene[] = [
     done: "in bands of 90 Hz, what is within 6 to 20 dB of the noise is turned down by 15 to 30 dB",
     source: "spectral subtraction: Boll 1979 (from memory)",
     make: suppression,
-    says: "free-decay",
-    isSaid: (said) =>
-      said("cut-off")?.outcome === "attention" || said("gain-control")?.outcome === "attention",
+    says: "noise-reduction",
+    isSaid: (said) => said("noise-reduction")?.outcome === "attention",
     isHinted: namesTheRecorder,
-    mayAlarm: ["free-decay", "cut-off", "gain-control"],
+    mayAlarm: ["free-decay"],
   },
   {
     id: "clipping",

@@ -1,0 +1,133 @@
+import { describe, expect, it } from "vitest";
+import { passedNoise } from "../../src/partials/passed-noise.ts";
+import { withoutOpenings } from "../../src/partials/passing.ts";
+import type { RingDown } from "../../src/partials/ring-down.ts";
+import type { StableLine } from "../../src/partials/stabilise.ts";
+import { noiseCentresHz } from "../../src/spectrum/index.ts";
+import { suppressNoise } from "../support/awkward/recorder.ts";
+import { makeRandom } from "../support/synthetic/index.ts";
+import { lineOf } from "./lines.ts";
+import type { RingLine } from "./rings.ts";
+
+/** Lines that decay at such rates that some are gone before others. */
+const LINES: RingLine[] = [
+  { frequencyHz: 300, alpha: 0.5, amplitude: 0.1 },
+  { frequencyHz: 700, alpha: 1.5, amplitude: 0.1 },
+  { frequencyHz: 1100, alpha: 3, amplitude: 0.1 },
+  { frequencyHz: 1500, alpha: 5, amplitude: 0.1 },
+  { frequencyHz: 2100, alpha: 8, amplitude: 0.1 },
+  { frequencyHz: 2800, alpha: 10, amplitude: 0.1 },
+];
+
+const RATE_HZ = 32_000;
+const SD = 1e-4;
+
+function ringOf(change: (x: Float64Array) => void = () => {}, lines = LINES): RingDown {
+  const x = new Float64Array(4 * RATE_HZ);
+  for (const { frequencyHz, alpha, amplitude } of lines) {
+    const turn = (2 * Math.PI * frequencyHz) / RATE_HZ;
+    for (let n = 0; n < x.length; n++)
+      x[n] += amplitude * Math.exp((-alpha * n) / RATE_HZ) * Math.sin(turn * n);
+  }
+  makeRandom(5).addNormal(x, SD);
+  change(x);
+  return {
+    channels: [Float32Array.from(x)],
+    sampleRateHz: RATE_HZ,
+    onsetSample: 0,
+    ringStartSample: 0,
+    endSample: x.length,
+    bounced: false,
+    quiet: null,
+    noiseFloor: 0,
+  };
+}
+
+/** The noise of the quiet of such a recording: what is left of it when it is turned down by `floorDb`. */
+const quietAt = (floorDb: number) => {
+  const centresHz = noiseCentresHz(RATE_HZ);
+  return [{ centresHz, variance: new Float64Array(centresHz.length).fill(SD ** 2 * 10 ** (floorDb / 10)) }];
+};
+
+const db = (ratio: number) => 10 * Math.log10(ratio);
+
+describe("passedNoise", () => {
+  it.each([-15, -30])(
+    "passedNoise(noise turned down to %d dB by bands) is that, and closes with each line",
+    (floorDb) => {
+      // A suppressor of 10 dB over the noise, as of telephones.
+      const ring = ringOf((x) => suppressNoise(x, SD, 10, 10 ** (floorDb / 20)));
+      const passed = passedNoise(ring, quietAt(floorDb))!;
+      // Of bins with power p the median gain is 1 while they are far over the threshold: what comes through is all of the noise, to the
+      // scatter of a median of 25 bins or so over as many spectra, and what the suppressor takes beside a line.
+      expect(Math.abs(passed.aboveQuietDb + floorDb)).toBeLessThan(2);
+      expect(passed.sdDb).toBeGreaterThan(0);
+      expect(passed.sdDb).toBeLessThan(1);
+      expect(db(passed.noise[0].variance[9] / SD ** 2)).toBeCloseTo(passed.aboveQuietDb + floorDb, 9);
+      expect(passed.opensSample).toBe(0.1 * RATE_HZ);
+      const closingS = LINES.map(({ frequencyHz }) => passed.closesAt(frequencyHz) / RATE_HZ);
+      expect(closingS).toEqual([...closingS].sort((a, b) => b - a));
+      expect(closingS[0]).toBe(Number.POSITIVE_INFINITY);
+      for (const [i, { alpha }] of LINES.entries()) {
+        if (!Number.isFinite(closingS[i])) continue;
+        // All lines begin alike, so they are equally far down when their bands are no longer fully open; a spectrum lasts 0.26 s.
+        const last = LINES.length - 1;
+        const fallDb = db(Math.exp(2 * alpha * closingS[i]));
+        const fallOfLastDb = db(Math.exp(2 * LINES[last].alpha * closingS[last]));
+        expect(Math.abs(fallDb - fallOfLastDb)).toBeLessThan(db(Math.exp(2 * LINES[last].alpha * 0.26)));
+      }
+      // Where nothing rings nothing comes through.
+      expect(passed.closesAt(3500) / RATE_HZ).toBeLessThanOrEqual(0.1);
+    },
+  );
+
+  it("passedNoise(a plain ring) is null, in quiet noise and where the noise grew louder in all bands", () => {
+    expect(passedNoise(ringOf(), quietAt(0))).toBeNull();
+    expect(passedNoise(ringOf(), quietAt(-20))).toBeNull();
+  });
+
+  it("passedNoise(a gate that turns ring and noise down) is null: it does so in all bands at once", () => {
+    const shut = ringOf((x) => {
+      for (let n = 2 * RATE_HZ; n < x.length; n++) x[n] *= 0.03;
+    });
+    expect(passedNoise(shut, quietAt(-30))).toBeNull();
+  });
+
+  it("passedNoise(noise that falls with each line, as a room's or a coder's) is null", () => {
+    const random = makeRandom(8);
+    const roomy = ringOf((x) => {
+      for (const { frequencyHz, alpha, amplitude } of LINES) {
+        // Some 50 Hz of noise to either side of each line: amplitude noise of 3 ms.
+        let level = 0;
+        for (let n = 0; n < x.length; n++) {
+          const t = n / RATE_HZ;
+          level += (random.normal() - level) / 100;
+          x[n] += 0.1 * level * amplitude * Math.exp(-alpha * t) * Math.cos(2 * Math.PI * frequencyHz * t);
+        }
+      }
+    });
+    expect(passedNoise(roomy, quietAt(0))).toBeNull();
+  });
+
+  it("passedNoise(a ring too short for its spectra, or of no line) is null", () => {
+    expect(passedNoise({ ...ringOf(), endSample: 0.3 * RATE_HZ }, quietAt(-20))).toBeNull();
+    expect(passedNoise(ringOf(undefined, []), quietAt(0))).toBeNull();
+  });
+});
+
+describe("withoutOpenings", () => {
+  const stable = (frequencyHz: number, alpha: number, rho: number): StableLine => {
+    const line = lineOf({ frequencyHz, alpha, rho });
+    return { line, delayS: 0, early: { line, delayS: 0 }, sdOmega: 1, sdAlpha: 1, settled: true, seenIn: [] };
+  };
+
+  it("withoutOpenings takes out a weak fast line at the frequency of a strong slow one, and nothing else", () => {
+    const strong = stable(1000, 2, 1e6);
+    const opening = stable(1005, 60, 1e3);
+    const partner = stable(1001, 2.5, 1e3);
+    const farther = stable(1040, 60, 1e3);
+    const louder = stable(1000, 60, 1e7);
+    expect(withoutOpenings([strong, opening, partner, farther])).toEqual([strong, partner, farther]);
+    expect(withoutOpenings([strong, louder])).toEqual([strong, louder]);
+  });
+});
