@@ -1,5 +1,5 @@
+import { showEstimate } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
-import { inSentence } from "./words.ts";
 
 /** Whether the recorder turns down what does not stand out of the noise. */
 export const noiseReduction = defineFinding({
@@ -19,7 +19,7 @@ export const noiseReduction = defineFinding({
     return {
       outcome: "attention",
       title: "The recorder reduces noise",
-      text: `Beside partials that sound the noise is ${inSentence(fit.noisePassedDb, "dB")} louder than in the quiet, and it vanishes with them: the recorder turns down what does not stand out of the noise. Each partial is measured only for as long as it stands far out; weak ones and the first tenth of a second are lost. Turn noise reduction, noise suppression and voice enhancement off, or use a recorder where that can be done, and record again.`,
+      text: `Beside partials that sound the noise is ${showEstimate(fit.noisePassedDb, "dB")} louder than in the quiet, and it vanishes with them: the recorder turns down what does not stand out of the noise. Each partial is measured only for as long as it stands far out; weak ones and the first tenth of a second are lost. Turn noise reduction, noise suppression and voice enhancement off, or use a recorder where that can be done, and record again.`,
       evidence: [{ kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null }],
     };
   },

@@ -18,7 +18,7 @@ export interface LineEstimate extends Estimated {
  * 1. Find the earliest start from which the ring is a sum of free decays; search there, in full.
  * 2. Put the start where the model, extrapolated backwards, first explains the signal; search on from there.
  * 3. Keep what a later start has again (stabilise).
- * 4. Where it is none from its beginning: see whether the recorder lets only through what stands out of the noise (passedNoise), and
+ * 4. Where it is none from its beginning, or leaves more than the noise of the quiet: see whether the recorder lets only through what stands out of the noise (passedNoise), and
  *    if so, once more, each line for as long as its band is open, in the noise that comes through.
  * 5. Where it still is none: take off a glide that all frequencies share (glidingEstimate).
  * 6. Where there is no such glide, the search from a later start; where there is no such start, or too little settles, what
@@ -29,10 +29,9 @@ export function estimateLines(ring: RingDown): LineEstimate {
   const open = searchOpener(ring, noise);
   const probed = probe(ring, open);
   const free = fromBeginning(ring, probed, open);
-  if (free !== null) return { ...free, noiseFrom: from, passed: null };
   const quiet = from === "the residual" ? silence(ring) : noise;
-  const passed = quiet && passedNoise(ring, quiet);
-  if (passed === null) return { ...departing(ring, noise, probed, open), noiseFrom: from, passed };
+  const passed = quiet && (free === null || leavesMoreThan(quiet, free)) ? passedNoise(ring, quiet) : null;
+  if (passed === null) return { ...(free ?? departing(ring, noise, probed, open)), noiseFrom: from, passed };
   return { ...passingEstimate(ring, passed), noiseFrom: from, passed };
 }
 
@@ -41,6 +40,14 @@ const probe = (ring: RingDown, open: SearchOpener): FreeStart | null =>
 
 const fromBeginning = (ring: RingDown, probed: FreeStart | null, open: SearchOpener): Estimated | null =>
   probed?.delayS === 0 ? freeEstimate(ring, probed, open) : null;
+
+/** Whether the lines leave more than the noise of the quiet: 6 dB more at some frequencies, where 1 dB would be chance (noiseOfResidual). */
+function leavesMoreThan(quiet: NoiseSpectrum[], { search }: Estimated): boolean {
+  return quiet.some(({ variance }, c) => {
+    const left = search?.noise[0][c].variance;
+    return left !== undefined && variance.filter((v, i) => left[i] > 4 * v).length >= 3;
+  });
+}
 
 /** The lines of a ring that is no sum of free decays from its beginning. */
 function departing(

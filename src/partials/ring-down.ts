@@ -32,6 +32,8 @@ const SHORTEST_QUIET = 4096;
 /** Silence lasts so long at least, and ends so long before the contact, s. */
 const SHORTEST_SILENCE_S = 0.05;
 const BEFORE_CONTACT_S = 0.01;
+/** And only this part of its samples may be more than the rounding of nothing. */
+const SOUNDING_SHARE = 0.02;
 
 /** Noise per channel: from the quiet stretch, else from the last 15 % of the ring. */
 export function quietNoise(ring: RingDown): {
@@ -51,7 +53,7 @@ export function quietNoise(ring: RingDown): {
   return { noise, from };
 }
 
-/** The noise of a ring before which no sample is more than a step from nothing: that of the rounding. Null where it is not so, or not seen for long enough. */
+/** The noise of a ring before which next to no sample is more than a step from nothing: that of the rounding. Null where it is not so, or not seen for long enough. */
 export function silence({
   channels,
   onsetSample,
@@ -62,7 +64,9 @@ export function silence({
   if (end < SHORTEST_SILENCE_S * sampleRateHz) return null;
   const step = Math.sqrt(12 * noiseFloor);
   // The mean of the recording was taken off, which may be half a step.
-  if (!channels.every((x) => x.subarray(0, end).every((v) => Math.abs(v) <= 1.5 * step))) return null;
+  const isSilent = (x: Float32Array) =>
+    x.subarray(0, end).filter((v) => Math.abs(v) > 1.5 * step).length <= SOUNDING_SHARE * end;
+  if (!channels.every(isSilent)) return null;
   const centresHz = noiseCentresHz(sampleRateHz);
   return channels.map(() => ({ centresHz, variance: new Float64Array(centresHz.length).fill(noiseFloor) }));
 }

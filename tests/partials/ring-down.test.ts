@@ -75,6 +75,12 @@ describe("silence", () => {
 
   it("silence(something before the blow, or too little of it) is null", () => {
     expect(silence(silentRing(2 * step))).toBeNull();
+    const flickering = silentRing(0);
+    // Two samples in a hundred, of 920.
+    flickering.channels[0].fill(5 * step, 100, 118);
+    expect(silence(flickering)).not.toBeNull();
+    flickering.channels[0].fill(5 * step, 100, 119);
+    expect(silence(flickering)).toBeNull();
     expect(silence(silentRing(0, 479))).toBeNull();
     expect(silence(silentRing(0, 480))).not.toBeNull();
   });

@@ -29,7 +29,7 @@ function fitFacts({ fit }: TapMeasurement): Html {
     ],
     [
       "noise beside partials that sound, over that of the quiet",
-      fit.noisePassedDb ? estimateText(fit.noisePassedDb, "dB") : "not seen to be louder",
+      fit.noisePassedDb ? estimateText(fit.noisePassedDb, "level", "dB") : "not seen to be louder",
     ],
     ["search ended by", foreign(fit.stopReason)],
   ]);
