@@ -18,8 +18,8 @@ export interface ModeFit {
   departs: boolean;
   /** A glide that all frequencies share and that was taken off before, or null; the values are those it settles to. */
   glide: MeasuredGlide | null;
-  /** How much louder the noise beside lines that sound is than in the quiet, dB, where it goes with them, and its standard error; or null. */
-  passedNoise: { aboveQuietDb: number; sdDb: number } | null;
+  /** How much louder the noise beside lines that sound is than in the quiet, dB, where it goes with them, its standard error, and over how many lines; or null. */
+  passedNoise: { aboveQuietDb: number; sdDb: number; lines: number } | null;
   /** First sample that any of the values rests on. */
   startSample: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
@@ -81,6 +81,7 @@ export function fitModes(ring: RingDown): ModeFit {
     passedNoise: estimate.passed && {
       aboveQuietDb: estimate.passed.aboveQuietDb,
       sdDb: estimate.passed.sdDb,
+      lines: estimate.passed.lines,
     },
     startSample:
       estimate.startSample + Math.round((delays.length ? Math.min(...delays) : 0) * ring.sampleRateHz),

@@ -7,11 +7,13 @@ export interface PassedNoise {
   /** How much louder it is beside lines that sound than in the quiet, dB: mean over the lines, and its standard error. */
   aboveQuietDb: number;
   sdDb: number;
+  /** How many lines that rests on. */
+  lines: number;
   /** The noise while all comes through, one curve a channel. */
   noise: NoiseSpectrum[];
   /** From this sample on, all that stands out is seen to come through. */
   opensSample: number;
-  /** From this sample on, sound of a frequency does not come through in full any more. */
+  /** From this sample on, sound of a frequency, Hz, does not come through in full any more; Infinity where it does to the end. */
   closesAt: (frequencyHz: number) => number;
 }
 
@@ -55,8 +57,8 @@ export function passedNoise(ring: RingDown, noise: NoiseSpectrum[]): PassedNoise
   const lines = spectra.flatMap((s, c) => followLines(s, noise[c]));
   const raised = lines.flatMap((line) => raisedBeside(line) ?? []);
   const passing = raised.filter(({ isSteady, besideDb }) => isSteady && besideDb >= LEAST_DB);
-  if (passing.length < FEWEST_LINES || 2 * passing.length <= raised.length) return null;
-  if (!(soundingOverGoneDb(lines) >= LEAST_DB)) return null;
+  if (apart(passing) < FEWEST_LINES || 2 * passing.length <= raised.length) return null;
+  if (!(vanishesDb(passing) >= LEAST_DB)) return null;
   const aboveQuietDb = passing.reduce((sum, l) => sum + l.besideDb, 0) / passing.length;
   const squares = passing.reduce((sum, l) => sum + (l.besideDb - aboveQuietDb) ** 2, 0);
   const leastDb = closingLevelDb(lines, aboveQuietDb) + FULLY_OPEN_DB;
@@ -65,9 +67,10 @@ export function passedNoise(ring: RingDown, noise: NoiseSpectrum[]): PassedNoise
     aboveQuietDb,
     noise: noise.map((n) => louderBy(n, aboveQuietDb)),
     sdDb: Math.sqrt(squares / (passing.length - 1) / passing.length),
+    lines: passing.length,
     opensSample,
     closesAt: (frequencyHz) => {
-      const band = Math.round(frequencyHz / BAND_STEP_HZ);
+      const band = Math.round(Math.abs(frequencyHz) / BAND_STEP_HZ);
       return Math.min(...closing.map((c) => c[Math.min(band, c.length - 1)]));
     },
   };
@@ -80,6 +83,7 @@ const louderBy = ({ centresHz, variance }: NoiseSpectrum, decibel: number): Nois
 
 /** A line through the spectra: its level, and that of the noise beside it, dB over the noise of the quiet. */
 interface FollowedLine {
+  frequencyHz: number;
   levelDb: number[];
   besideDb: number[];
   /** The last spectrum in which it sounds, or -1. */
@@ -97,7 +101,9 @@ function followLines(spectra: ShortSpectra, noise: NoiseSpectrum): FollowedLine[
     const levelDb = power.map((p) => decibels(Math.max(p[at - 1], p[at], p[at + 1]) / quiet));
     // The median of an exponential distribution is ln 2 of its mean.
     const besideDb = power.map((p) => decibels(median(beside.map((k) => p[k])) / Math.LN2 / quiet));
-    return [{ levelDb, besideDb, last: levelDb.findLastIndex((level) => level >= SOUNDS_DB) }];
+    return [
+      { frequencyHz: line, levelDb, besideDb, last: levelDb.findLastIndex((level) => level >= SOUNDS_DB) },
+    ];
   });
 }
 
@@ -124,33 +130,47 @@ function besideOf(line: number, lines: number[], { power, binHz }: ShortSpectra)
   return beside;
 }
 
+interface RaisedBeside {
+  line: FollowedLine;
+  besideDb: number;
+  isSteady: boolean;
+}
+
 /** The noise beside a line while it sounds; null where the line is not seen to fall far enough. */
-function raisedBeside({
-  levelDb,
-  besideDb,
-  last,
-}: FollowedLine): { besideDb: number; isSteady: boolean } | null {
+function raisedBeside(line: FollowedLine): RaisedBeside | null {
+  const { levelDb, besideDb, last } = line;
   if (last + 1 < FEWEST_SPECTRA) return null;
   const fallDb = Math.max(...levelDb.slice(0, last + 1)) - levelDb[last];
   if (fallDb < LINE_FALLS_DB) return null;
   const half = (last + 1) >> 1;
   const fallBesideDb = median(besideDb.slice(0, half)) - median(besideDb.slice(half, last + 1));
   return {
+    line,
     besideDb: median(besideDb.slice(0, last + 1)),
     isSteady: Math.abs(fallBesideDb) < Math.max(STAYS_DB, STAYS_SHARE * fallDb),
   };
 }
 
-/** How much louder the noise is beside lines that sound than beside those that are gone, at the same moments; NaN where there are no such. */
-function soundingOverGoneDb(lines: FollowedLine[]): number {
-  const over: number[] = [];
-  for (let i = 0; i < (lines[0]?.levelDb.length ?? 0); i++) {
-    const sounding = lines.filter((l) => i <= l.last);
-    const gone = lines.filter((l) => i > l.last && l.levelDb[i] < GONE_DB);
+/** How many frequencies these are: a line is seen in every channel. */
+const apart = (raised: RaisedBeside[]): number =>
+  raised.filter(({ line }, i) =>
+    raised.slice(0, i).every((r) => Math.abs(r.line.frequencyHz - line.frequencyHz) >= NEAREST_HZ / 2),
+  ).length;
+
+/**
+ * By how much the noise beside lines falls when they are gone, while beside others that sound it stays as it was, dB; NaN where that is
+ * not seen. Each line is held against itself: a lorry that comes by raises low noise more than high, whether a line sounds or not.
+ */
+function vanishesDb(raised: RaisedBeside[]): number {
+  const falls: number[] = [];
+  for (let i = 0; i < raised[0].line.levelDb.length; i++) {
+    const sounding = raised.filter(({ line }) => i <= line.last);
+    const gone = raised.filter(({ line }) => i > line.last && line.levelDb[i] < GONE_DB);
     if (sounding.length === 0 || gone.length === 0) continue;
-    over.push(median(sounding.map((l) => l.besideDb[i])) - median(gone.map((l) => l.besideDb[i])));
+    const fallDb = ({ line, besideDb }: RaisedBeside) => besideDb - line.besideDb[i];
+    if (Math.abs(median(sounding.map(fallDb))) < STAYS_DB) falls.push(median(gone.map(fallDb)));
   }
-  return over.length < FEWEST_SPECTRA ? Number.NaN : median(over);
+  return falls.length < FEWEST_SPECTRA ? Number.NaN : median(falls);
 }
 
 /** The level of a line, dB over the noise of the quiet, at which the noise beside it has lost half of its decibels; 0 where none falls so far. */
@@ -162,9 +182,12 @@ function closingLevelDb(lines: FollowedLine[], aboveQuietDb: number): number {
   return levels.length === 0 ? 0 : median(levels);
 }
 
-/** Per band, every BAND_STEP_HZ: where the first spectrum begins in which nothing stands `leastDb` over the noise of the quiet; Infinity if none. */
+/**
+ * Per band, every BAND_STEP_HZ: the middle of the last spectrum before the first in which nothing stands `leastDb` over the noise of the
+ * quiet, the beginning of that where it is the first of all; Infinity if none. In a long ring the spectra lie apart: what lies between is not seen.
+ */
 function closingSamples(
-  { power, startSamples, binHz }: ShortSpectra,
+  { power, startSamples, size, binHz }: ShortSpectra,
   noise: NoiseSpectrum,
   leastDb: number,
 ): Float64Array {
@@ -175,7 +198,8 @@ function closingSamples(
     const to = Math.ceil((frequencyHz + BAND_HALF_HZ) / binHz) + 1;
     const least = 10 ** (leastDb / 10) * noiseAt(noise, frequencyHz);
     const first = power.findIndex((p) => p.subarray(from, to).every((v) => v < least));
-    return first < 0 ? Number.POSITIVE_INFINITY : startSamples[first];
+    if (first < 0) return Number.POSITIVE_INFINITY;
+    return first === 0 ? startSamples[0] : startSamples[first - 1] + size / 2;
   });
 }
 

@@ -3,6 +3,8 @@ import type { RingDown } from "./ring-down.ts";
 
 /** Short spectra of a ring, evenly spread over it. */
 export interface ShortSpectra {
+  /** Samples in each. */
+  size: number;
   /** Distance of the bins, Hz. */
   binHz: number;
   /** Where each begins, in samples. */
@@ -28,7 +30,7 @@ export function shortSpectra(
   const x = channels[channel];
   let size = 256;
   while (size < SHORTEST_S * sampleRateHz) size *= 2;
-  const spectra: ShortSpectra = { binHz: sampleRateHz / size, startSamples: [], power: [] };
+  const spectra: ShortSpectra = { size, binHz: sampleRateHz / size, startSamples: [], power: [] };
   const room = endSample - size - startSample;
   const hop = Math.max(size / 2, room / (MOST - 1));
   const turn = (2 * Math.PI) / size;

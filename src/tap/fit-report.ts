@@ -7,8 +7,11 @@ const EARLY_S = [0.02, 0.2];
 const ALONE = 0.04;
 const MOST_MODES = 8;
 const FEWEST_MODES = 3;
-/** Two-sided 95 % points of Student's t for 2 to 7 degrees of freedom (any statistics text). */
+/** Two-sided 95 % points of Student's t for 2 to 7 degrees of freedom (any statistics text); for more the last is wide enough. */
 const STUDENT_95 = [4.303, 3.182, 2.776, 2.571, 2.447, 2.365];
+
+/** Of a mean of so many values, three at least, over its standard error. */
+const studentOf = (count: number): number => STUDENT_95[Math.min(count - 3, STUDENT_95.length - 1)];
 
 const CAUSES =
   "a room that answers, a bell or microphone that moves, a recorder's gain control or several sounds at once do that";
@@ -61,13 +64,15 @@ export function glideOf(ring: RingDown, fit: ModeFit): Estimate | null {
   const n = shifts.length;
   const value = shifts.reduce((a, b) => a + b, 0) / n;
   const sd = Math.sqrt(shifts.reduce((s, v) => s + (v - value) ** 2, 0) / (n - 1));
-  const ci95 = (STUDENT_95[n - 3] * sd) / Math.sqrt(n);
+  const ci95 = (studentOf(n) * sd) / Math.sqrt(n);
   return Math.abs(value) > ci95 ? { value, ci95 } : null;
 }
 
 /** How much louder noise is beside partials that sound, with its interval; null where noise is not suppressed by bands. */
 export function noisePassedOf({ passedNoise }: ModeFit): Estimate | null {
-  return passedNoise && { value: passedNoise.aboveQuietDb, ci95: NORMAL_95 * passedNoise.sdDb };
+  if (passedNoise === null) return null;
+  const { aboveQuietDb, sdDb, lines } = passedNoise;
+  return { value: aboveQuietDb, ci95: studentOf(lines) * sdDb };
 }
 
 /** Mean frequency in a stretch less the settled one, Hz: the angle of the lag-one product of the signal shifted to zero. */

@@ -22,8 +22,8 @@ const LINES: RingLine[] = [
 const RATE_HZ = 32_000;
 const SD = 1e-4;
 
-function ringOf(change: (x: Float64Array) => void = () => {}, lines = LINES): RingDown {
-  const x = new Float64Array(4 * RATE_HZ);
+function ringOf(change: (x: Float64Array) => void = () => {}, lines = LINES, lengthS = 4): RingDown {
+  const x = new Float64Array(lengthS * RATE_HZ);
   for (const { frequencyHz, alpha, amplitude } of lines) {
     const turn = (2 * Math.PI * frequencyHz) / RATE_HZ;
     for (let n = 0; n < x.length; n++)
@@ -107,6 +107,54 @@ describe("passedNoise", () => {
       }
     });
     expect(passedNoise(roomy, quietAt(0))).toBeNull();
+  });
+
+  it.each([150, 450])(
+    "passedNoise(a lorry that comes by with the blow, under %d Hz) is null: its noise does not go with the lines",
+    (cornerHz) => {
+      // Low lines that sound for long, and higher ones that are gone early and have no noise beside them.
+      const low = [120, 190, 260, 330, 400, 470].map((frequencyHz, i) => ({
+        frequencyHz,
+        alpha: 1.2 + 0.2 * i,
+        amplitude: 0.1,
+      }));
+      const high = [2100, 2800, 3700].map((frequencyHz) => ({ frequencyHz, alpha: 9, amplitude: 0.1 }));
+      const random = makeRandom(12);
+      const keep = Math.exp((-2 * Math.PI * cornerHz) / RATE_HZ);
+      const passing = ringOf(
+        (x) => {
+          let once = 0;
+          let twice = 0;
+          for (let n = 0; n < x.length; n++) {
+            once = keep * once + (1 - keep) * random.normal();
+            twice = keep * twice + (1 - keep) * once;
+            x[n] += 50 * SD * twice;
+          }
+        },
+        [...low, ...high],
+      );
+      expect(passedNoise(passing, quietAt(0))).toBeNull();
+    },
+  );
+
+  it("passedNoise(two lines in two channels) is null, where three in one are enough: copies of a line are one", () => {
+    const suppressed = (lines: RingLine[]) =>
+      ringOf((x) => suppressNoise(x, SD, 10, 10 ** (-20 / 20)), lines);
+    const [two, three] = [suppressed([LINES[1], LINES[4]]), suppressed([LINES[1], LINES[2], LINES[4]])];
+    expect(passedNoise(three, quietAt(-20))!.lines).toBe(3);
+    const channels = [two.channels[0], two.channels[0].map((v) => 0.5 * v)];
+    expect(passedNoise({ ...two, channels }, [...quietAt(-20), ...quietAt(-26)])).toBeNull();
+  });
+
+  it("passedNoise(a long ring, whose spectra lie apart) closes its bands as early as a short one", () => {
+    const suppress = (x: Float64Array) => suppressNoise(x, SD, 10, 10 ** (-20 / 20));
+    const [short, long] = [4, 80].map((s) => passedNoise(ringOf(suppress, LINES, s), quietAt(-20))!);
+    // A spectrum lasts 0.26 s: what is sure is sure up to its middle. Those of the long ring begin 0.8 s from each other.
+    for (const { frequencyHz } of LINES.slice(2)) {
+      expect(long.closesAt(frequencyHz)).toBeLessThanOrEqual(short.closesAt(frequencyHz) + 0.13 * RATE_HZ);
+      expect(short.closesAt(-frequencyHz)).toBe(short.closesAt(frequencyHz));
+    }
+    expect(short.closesAt(1e9)).toBe(short.closesAt(RATE_HZ / 2));
   });
 
   it("passedNoise(a ring too short for its spectra, or of no line) is null", () => {

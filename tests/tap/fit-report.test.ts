@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { departureNote, glideOf } from "../../src/tap/fit-report.ts";
+import { departureNote, glideOf, noisePassedOf } from "../../src/tap/fit-report.ts";
 import { decayRateOfT60, type TrueMode } from "../support/synthetic/index.ts";
 import { fitOf, modesOf, ringOfBell, struck } from "./bells.ts";
 
@@ -93,5 +93,20 @@ describe("departureNote", () => {
     const whole = departureNote(fitOf([], { departs: true, freeDecay: false }));
     expect(early).toMatch(/^The early part of the ring departs from free decays/);
     expect(whole).toMatch(/^The ring is not a sum of free decays/);
+  });
+});
+
+describe("noisePassedOf", () => {
+  it("noisePassedOf gives null where no noise is let through", () => {
+    expect(noisePassedOf(fitOf([]))).toBeNull();
+  });
+
+  it("noisePassedOf has the interval of a mean of so few lines: Student's t", () => {
+    const of = (lines: number) =>
+      noisePassedOf({ ...fitOf([]), passedNoise: { aboveQuietDb: 17, sdDb: 0.5, lines } })!;
+    // t for 2 and for 7 degrees of freedom; of many lines no less than the normal 1.96.
+    expect(of(3)).toEqual({ value: 17, ci95: 4.303 * 0.5 });
+    expect(of(8).ci95).toBeCloseTo(2.365 * 0.5, 12);
+    expect(of(40).ci95).toBeGreaterThan(1.96 * 0.5);
   });
 });
