@@ -1,4 +1,4 @@
-import type { StrikeInfo } from "../measurement/index.ts";
+import { type StrikeInfo, showEstimate } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { countWords } from "./words.ts";
 
@@ -13,9 +13,18 @@ export const otherSounds = defineFinding({
   id: "other-sounds",
   subject: "Other sounds",
   needs: ["strikes"],
-  uses: [],
-  assess({ strikes }) {
+  uses: ["fit"],
+  assess({ strikes, fit }) {
     const others = strikes.filter((s) => s.leftOut !== null && !setsIn(s));
+    const over = fit?.otherSoundS ?? null;
+    if (others.length === 0 && over !== null) {
+      return {
+        outcome: "note",
+        title: "Something else sounds over the ring",
+        text: `About ${showEstimate(over, "s")} after the strike something sets in between the partials: a voice, a step, a door, a car. What it adds to the partials is not told from them. Be silent from a second before the strike until the bell has rung out, and record again.`,
+        evidence: [{ kind: "chart", label: "The whole ring-down", chart: "ring-down", partial: null }],
+      };
+    }
     if (others.length === 0) {
       return {
         outcome: "good",

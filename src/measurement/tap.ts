@@ -183,6 +183,10 @@ export interface FitReport {
    * bands. Not in files of older builds.
    */
   noisePassedDb?: Estimate | null;
+  /**
+   * Seconds after the strike at which another sound sets in between the partials, or null. Not in files of older builds.
+   */
+  otherSoundS?: Estimate | null;
   startAfterContactS: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
   /** Residual sum of squares over degrees of freedom, median over the bands. */

@@ -1,6 +1,7 @@
 import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
 import { glidingEstimate } from "./gliding-estimate.ts";
+import { type OtherSound, otherSound } from "./other-sound.ts";
 import { type PassedNoise, passedNoise } from "./passed-noise.ts";
 import { passingOpener, withoutOpenings } from "./passing.ts";
 import { quietNoise, type RingDown, type SearchOpener, searchOpener, silence } from "./ring-down.ts";
@@ -11,6 +12,8 @@ export interface LineEstimate extends Estimated {
   noiseFrom: "before the strike" | "after the ring" | "the residual";
   /** The noise that a suppression of noise lets through beside lines, or null. */
   passed: PassedNoise | null;
+  /** A sound that sets in while the bell rings, or null. */
+  other: OtherSound | null;
 }
 
 /**
@@ -30,9 +33,11 @@ export function estimateLines(ring: RingDown): LineEstimate {
   const probed = probe(ring, open);
   const free = fromBeginning(ring, probed, open);
   const quiet = from === "the residual" ? silence(ring) : noise;
-  const passed = quiet && (free === null || leavesMoreThan(quiet, free)) ? passedNoise(ring, quiet) : null;
-  if (passed === null) return { ...(free ?? departing(ring, noise, probed, open)), noiseFrom: from, passed };
-  return { ...passingEstimate(ring, passed), noiseFrom: from, passed };
+  const isOdd = quiet !== null && (free === null || leavesMoreThan(quiet, free));
+  const passed = isOdd ? passedNoise(ring, quiet) : null;
+  const other = isOdd ? otherSound(ring, quiet) : null;
+  const estimate = passed ? passingEstimate(ring, passed) : (free ?? departing(ring, noise, probed, open));
+  return { ...estimate, noiseFrom: from, passed, other };
 }
 
 const probe = (ring: RingDown, open: SearchOpener): FreeStart | null =>

@@ -4,6 +4,7 @@ import { LISTED_RHO } from "./free-estimate.ts";
 import type { MeasuredGlide } from "./glide.ts";
 import { labelLines } from "./label-lines.ts";
 import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
+import type { OtherSound } from "./other-sound.ts";
 import { quietNoise, type RingDown } from "./ring-down.ts";
 import type { StableLine } from "./stabilise.ts";
 
@@ -20,6 +21,8 @@ export interface ModeFit {
   glide: MeasuredGlide | null;
   /** How much louder the noise beside lines that sound is than in the quiet, dB, where it goes with them, its standard error, and over how many lines; or null. */
   passedNoise: { aboveQuietDb: number; sdDb: number; lines: number } | null;
+  /** A sound that sets in between the lines while the bell rings, or null. */
+  otherSound: OtherSound | null;
   /** First sample that any of the values rests on. */
   startSample: number;
   noiseFrom: "before the strike" | "after the ring" | "the residual";
@@ -83,6 +86,7 @@ export function fitModes(ring: RingDown): ModeFit {
       sdDb: estimate.passed.sdDb,
       lines: estimate.passed.lines,
     },
+    otherSound: estimate.other,
     startSample:
       estimate.startSample + Math.round((delays.length ? Math.min(...delays) : 0) * ring.sampleRateHz),
     noiseFrom: estimate.noiseFrom,

@@ -75,6 +75,11 @@ export function noisePassedOf({ passedNoise }: ModeFit): Estimate | null {
   return { value: aboveQuietDb, ci95: studentOf(lines) * sdDb };
 }
 
+/** When another sound sets in while the bell rings, s after the first contact; null where none does. */
+export function otherSoundOf({ otherSound }: ModeFit): Estimate | null {
+  return otherSound && { value: otherSound.atS, ci95: otherSound.withinS };
+}
+
 /** Mean frequency in a stretch less the settled one, Hz: the angle of the lag-one product of the signal shifted to zero. */
 function earlyShiftHz(ring: RingDown, mode: Mode, from: number, to: number): number {
   const fs = ring.sampleRateHz;

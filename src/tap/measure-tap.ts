@@ -25,14 +25,14 @@ import {
 import { curvesOf } from "./curves.ts";
 import { NotMeasurableError } from "./errors.ts";
 import { type ExaminedRecording, examineRecording } from "./examine.ts";
-import { departureNote, glideOf, noisePassedOf } from "./fit-report.ts";
+import { departureNote, glideOf, noisePassedOf, otherSoundOf } from "./fit-report.ts";
 import { type Grouped, groupPartials } from "./group-partials.ts";
 import { otherLines } from "./other-lines.ts";
 import { type PooledMode, poolStrikes } from "./pool-strikes.ts";
 import { fitStrike, type StrikeAudio, strikeAudio } from "./strike-audio.ts";
 
 /** Changes whenever the same audio would measure differently; saved measurements of another method are not reused. */
-export const METHOD = "damped-lines/7";
+export const METHOD = "damped-lines/8";
 
 /** One recording as it comes: in memory, or opened and read where it is wanted. */
 export interface TapInput {
@@ -169,6 +169,7 @@ export function assembleTap(
       note: departureNote(best.fit),
       glidePercent: glideOf(ring, best.fit),
       noisePassedDb: noisePassedOf(best.fit),
+      otherSoundS: otherSoundOf(best.fit),
       startAfterContactS: (best.fit.startSample - onsetSample) / ring.sampleRateHz,
       noiseFrom: best.fit.noiseFrom,
       medianChi: best.fit.medianChi,

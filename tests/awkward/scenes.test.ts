@@ -64,8 +64,7 @@ describe("measureTap of awkward recordings", () => {
       const m = outcome.measurement!;
       expectWhole(m);
       expect(outcome.isHinted).toBe(true);
-      // A weak voice only disturbs the ring.
-      if (id !== "speech") expect(outcome.isSaid).toBe(true);
+      expect(outcome.isSaid).toBe(true);
       expect(outcome.wrong.map((f) => f.id)).toEqual([]);
       expect(outcome.strikeRight).toBe(true);
       // Three in four: common practice, no source; the rates over more bells stand in the docs.

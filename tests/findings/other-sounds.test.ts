@@ -27,4 +27,16 @@ describe("other-sounds", () => {
       { fromS: 2, toS: 2.2 },
     ]);
   });
+
+  test("other-sounds tells of a sound over the ring, with its time, where no strike was left out", () => {
+    const bell = soundBell({ strikes: [free] });
+    const fit = { ...bell.fit, otherSoundS: { value: 1.42, ci95: 0.18 } };
+    const finding = findingOf("other-sounds", { ...bell, fit });
+    expect(finding).toMatchObject({ outcome: "note", title: "Something else sounds over the ring" });
+    expect(finding.text).toContain("About 1.42 ± 0.18 s after the strike");
+    expect(findingOf("other-sounds", { ...bell, fit, strikes: [free, short] }).title).toBe(
+      "Something else sounds, or strikes were left out",
+    );
+    expect(findingOf("other-sounds", { ...bell, fit: { ...fit, otherSoundS: null } }).outcome).toBe("good");
+  });
 });

@@ -96,6 +96,7 @@ describe("tap-1.schema.json", () => {
         note: true,
         glidePercent: true,
         noisePassedDb: true,
+        otherSoundS: true,
         startAfterContactS: true,
         noiseFrom: true,
         medianChi: true,

@@ -56,6 +56,7 @@ export function fitOf(modes: Mode[], over: Partial<ModeFit> = {}): ModeFit {
     departs: false,
     glide: null,
     passedNoise: null,
+    otherSound: null,
     startSample: 0,
     noiseFrom: "before the strike",
     noise: [{ centresHz: Float64Array.of(20, 20000), variance: Float64Array.of(1e-10, 1e-10) }],

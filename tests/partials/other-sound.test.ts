@@ -1,0 +1,61 @@
+import { describe, expect, it } from "vitest";
+import { otherSound } from "../../src/partials/other-sound.ts";
+import type { RingDown } from "../../src/partials/ring-down.ts";
+import { knownNoise, RING_RATE_HZ, RING_SD, type RingLine, ringDownOf } from "./rings.ts";
+
+const LINES: RingLine[] = [
+  { frequencyHz: 300, alpha: 0.5, amplitude: 0.1 },
+  { frequencyHz: 700, alpha: 1.5, amplitude: 0.1 },
+  { frequencyHz: 1100, alpha: 3, amplitude: 0.1 },
+  { frequencyHz: 1500, alpha: 5, amplitude: 0.05 },
+  { frequencyHz: 2100, alpha: 8, amplitude: 0.05 },
+];
+
+/** From 0 to 1 between 1.2 and 1.8 s, without a corner. */
+const ramp = (n: number) =>
+  0.5 - 0.5 * Math.cos(Math.PI * Math.min(1, Math.max(0, (n / RING_RATE_HZ - 1.2) / 0.6)));
+const at = (seconds: number) => Math.round(seconds * RING_RATE_HZ);
+const soundOf = (ring: RingDown) => otherSound(ring, ring.channels.map(knownNoise));
+
+/** A hiss of so many times the noise, from 1.5 to 2 s. */
+const hissing = (times: number) =>
+  ringDownOf(LINES, 3, 3, (x, random) => {
+    for (let n = at(1.5); n < at(2); n++) x[n] += times * RING_SD * random.normal();
+  });
+
+describe("otherSound", () => {
+  it("otherSound(a hiss that sets in while the ring lasts) is there, to a spectrum and its distance from the next", () => {
+    const { atS, withinS } = soundOf(hissing(10))!;
+    // A spectrum of 2048 samples every 1024.
+    expect(withinS).toBeCloseTo(2048 / RING_RATE_HZ, 9);
+    expect(Math.abs(atS - 1.5)).toBeLessThan(withinS);
+  });
+
+  it("otherSound(a hiss of the noise's own strength, or a plain ring) is null", () => {
+    expect(soundOf(hissing(1))).toBeNull();
+    expect(soundOf(ringDownOf(LINES, 4))).toBeNull();
+  });
+
+  it("otherSound(a hiss in one band) is null: a beat does that too", () => {
+    const whistle = ringDownOf(LINES, 5, 3, (x) => {
+      for (let n = 0; n < x.length; n++)
+        x[n] += 0.01 * ramp(n) * Math.sin((2 * Math.PI * 1800 * n) / RING_RATE_HZ);
+    });
+    expect(soundOf(whistle)).toBeNull();
+  });
+
+  it("otherSound(a gain that comes back) is null: it brings back no more than the noise of the quiet", () => {
+    const ring = ringDownOf(LINES, 6);
+    const x = ring.channels[0].map((v, n) => v * (0.1 + 0.9 * ramp(n)));
+    expect(soundOf({ ...ring, channels: [x] })).toBeNull();
+  });
+
+  it("otherSound of two channels is the earlier", () => {
+    const [ring, plain] = [hissing(10), ringDownOf(LINES, 7)];
+    expect(soundOf({ ...ring, channels: [plain.channels[0], ring.channels[0]] })).toEqual(soundOf(ring));
+  });
+
+  it("otherSound(a ring too short to have a beginning) is null", () => {
+    expect(soundOf({ ...hissing(10), endSample: at(0.5) })).toBeNull();
+  });
+});
