@@ -143,5 +143,5 @@ async function readStream(stream: Readable, what: string): Promise<Uint8Array> {
 }
 
 function tooLarge(path: string): CliError {
-  return new CliError(`${path}: larger than 2 GiB; cut the recording into one file a strike or so`);
+  return new CliError(`${path}: larger than 2 GiB; a recording can be cut into one file a strike or so`);
 }

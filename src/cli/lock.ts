@@ -11,7 +11,7 @@ const PAUSE_MS = 20;
  * Runs a step that reads a file and writes it back while no other run of this program does so: of two that add to one
  * file at once, neither loses what the other added. A lock that a killed run left is taken over after ten seconds.
  *
- * @throws CliError where the folder cannot be written to
+ * @throws CliError where the folder cannot be written to, or something else has the lock's name
  */
 export async function whileLocked<Value>(
   place: string,
@@ -38,7 +38,18 @@ async function take(lock: string, path: string): Promise<void> {
       }
     }
     const info = await stat(lock).catch(() => null);
-    if (info && Date.now() - info.mtimeMs > STALE_MS) await rm(lock, { force: true });
+    // A clock that was put back since leaves a lock of the future.
+    if (info && Math.abs(Date.now() - info.mtimeMs) > STALE_MS) await takeAway(lock, path);
     await pause(PAUSE_MS);
+  }
+}
+
+async function takeAway(lock: string, path: string): Promise<void> {
+  try {
+    await rm(lock, { force: true });
+  } catch {
+    throw new CliError(
+      `${path}: cannot be changed while ${basename(lock)} is beside it; take that away and try again`,
+    );
   }
 }

@@ -1,6 +1,6 @@
 import { existsSync, realpathSync, type Stats, statSync } from "node:fs";
 import { link, open, rename, rm } from "node:fs/promises";
-import { dirname, resolve } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { CliError, InterruptedError } from "./exit.ts";
 import { STDIN } from "./inputs.ts";
 import { removeLeftovers, temporaryName } from "./temporary-files.ts";
@@ -25,9 +25,9 @@ export function checkOutputs(
   { cwd, force, inputs }: { cwd: string; force: boolean; inputs: string[] },
 ): void {
   const taken = new Map<string, string>();
-  const read = new Set(inputs.filter((path) => path !== STDIN).map((path) => resolve(cwd, path)));
+  const read = new Set(inputs.filter((path) => path !== STDIN).map((path) => placeOf(resolve(cwd, path))));
   for (const { option, path } of targets) {
-    const place = path === STDOUT ? STDOUT : resolve(cwd, path);
+    const place = path === STDOUT ? STDOUT : placeOf(resolve(cwd, path));
     const other = taken.get(place);
     if (other !== undefined) {
       throw new CliError(
@@ -38,7 +38,20 @@ export function checkOutputs(
     if (path === STDOUT) continue;
     if (path === "") throw new CliError(`${option} needs a file name, or - for standard output`);
     if (read.has(place)) throw new CliError(`${option} ${path} would replace an input; name another file`);
-    checkPlace(option, path, place, force);
+    checkPlace(option, path, resolve(cwd, path), force);
+  }
+}
+
+/** Where a path leads: through a link it is the file behind that is written. What is not there yet lies in its folder. */
+function placeOf(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    try {
+      return join(realpathSync(dirname(path)), basename(path));
+    } catch {
+      return path;
+    }
   }
 }
 

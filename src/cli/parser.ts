@@ -1,4 +1,5 @@
 import { Command, CommanderError, Option } from "commander";
+import { CliError } from "./exit.ts";
 import { GLOBAL_OPTIONS } from "./options.ts";
 import type { ArgumentSpec, CommandSpec, OptionSpec } from "./spec.ts";
 import { refuseEmpty, usageError } from "./usage-error.ts";
@@ -38,7 +39,7 @@ export function parseArguments(
       }),
     );
   }
-  configureAll(program, (text) => printed.push(text));
+  configureAll(program, program, (text) => printed.push(text));
   if (argv.length === 0) return { kind: "text", text: shortHelp(commands) };
   try {
     program.parse(argv, { from: "user" });
@@ -59,11 +60,25 @@ function toCommand(spec: CommandSpec, choose: Chosen): Command {
   if (spec.act) {
     command.action(() => {
       refuseEmpty(spec, command.args, command.opts(), fullName(command));
+      refuseParents(command);
       choose(spec, command.args, command.opts());
     });
   }
   command.addHelpText("after", closingHelp(spec));
   return command;
+}
+
+/** A subcommand reads no option of the command that it belongs to: what would be passed over in silence is refused. */
+function refuseParents(command: Command): void {
+  const { parent } = command;
+  if (!parent?.parent) return;
+  const stray = parent.options.find(
+    (option) => parent.getOptionValueSource(option.attributeName()) === "cli",
+  );
+  if (stray === undefined) return;
+  throw new CliError(
+    `${stray.long} is an option of ${fullName(parent)}, not of ${fullName(command)}; leave it out here`,
+  );
 }
 
 /** "ringwright plan scale". */
@@ -93,13 +108,17 @@ function closingHelp({ examples, note }: CommandSpec): string {
   return lines.join("\n");
 }
 
-function configureAll(command: Command, print: (text: string) => void): void {
+function configureAll(command: Command, program: Command, print: (text: string) => void): void {
   command
     .exitOverride()
     .configureOutput({ writeOut: print, writeErr: print, outputError: () => {} })
-    .configureHelp({ showGlobalOptions: true, helpWidth: 100 })
+    .configureHelp({
+      showGlobalOptions: true,
+      visibleGlobalOptions: (of) => (of === program ? [] : [...program.options]),
+      helpWidth: 100,
+    })
     .helpOption("-h, --help", "print this help and stop");
-  for (const sub of command.commands) configureAll(sub, print);
+  for (const sub of command.commands) configureAll(sub, program, print);
 }
 
 /** What a bare `ringwright` prints: the commands and two examples. */

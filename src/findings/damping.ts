@@ -1,6 +1,7 @@
 import { showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses } from "./signs/loss.ts";
+import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { cell, countWords, partialCell } from "./words.ts";
 
 /** Enough for a median that is not one of the extremes. */
@@ -11,10 +12,12 @@ export const damping = defineFinding({
   id: "damping",
   subject: "Damping",
   needs: ["partials"],
-  uses: ["fit"],
-  assess({ partials, fit }) {
+  uses: ["fit", "curves", "strikes"],
+  assess({ partials, fit, curves, strikes }) {
     const { judged, median } = judgeLosses(partials);
     if (median === null || judged.length < LEAST_PARTIALS) {
+      if (areDecaysWithheld({ partials, curves, strikes, fit }))
+        return notMeasurable("Damping", DECAYS_WITHHELD);
       return notMeasurable(
         "Damping",
         `The decay of ${countWords(judged.length, "partial")} is known well enough, and at least ${LEAST_PARTIALS} are needed. Record a longer ring in a quieter place.`,

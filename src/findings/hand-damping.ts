@@ -15,7 +15,7 @@ export const handDamping = defineFinding({
     if (damped.length === 0) {
       return {
         outcome: "good",
-        title: "No hand on the bell",
+        title: "No hand stopped the bell",
         text: "No ring breaks off as it does under a hand.",
         evidence: [],
       };

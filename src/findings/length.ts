@@ -1,5 +1,6 @@
-import { defineFinding } from "./finding.ts";
+import { defineFinding, notMeasurable } from "./finding.ts";
 import { threshold } from "./thresholds.ts";
+import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { partialWords, scaled } from "./words.ts";
 
 /** Whether the ring was followed for long enough. */
@@ -7,8 +8,8 @@ export const length = defineFinding({
   id: "length",
   subject: "Length",
   needs: ["partials", "strikes"],
-  uses: [],
-  assess({ partials, strikes }) {
+  uses: ["curves", "fit"],
+  assess({ partials, strikes, curves, fit }) {
     const strongest = partials.reduce((best, p) => (p.levelDb.value > best.levelDb.value ? p : best));
     const longest = strikes.reduce((best, s) => (s.usedS > best.usedS ? s : best));
     const { decayTimeS } = strongest;
@@ -35,6 +36,9 @@ export const length = defineFinding({
         text: `The longest ring meets the noise before ${partialWords(strongest)}, the strongest, has fallen by ${threshold("decayT30")} dB. A longer recording would not help; a quieter place would.`,
         evidence: [stretch],
       };
+    }
+    if (areDecaysWithheld({ partials, curves, strikes, fit })) {
+      return notMeasurable("Length", DECAYS_WITHHELD, [stretch]);
     }
     const short = fallenDb < threshold("decayT20");
     const wanted = scaled(decayTimeS, threshold("decayT30") / 60);

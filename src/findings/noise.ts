@@ -75,7 +75,7 @@ export const noise = defineFinding({
       : `, and only then bring the recorder closer or strike a little harder. ${HEARING_CAUTION}`;
     const low = best < threshold("snrT20");
     const what = low
-      ? `The bell stands less than ${threshold("snrT20")} dB over the noise, too little for a T20 decay: weak partials are lost and every interval is wide.`
+      ? `The bell stands less than ${threshold("snrT20")} dB over the noise, too little for a T20 decay: weak partials are lost, and intervals are wider than they could be.`
       : `The bell stands less than ${threshold("snrT30")} dB over the noise: enough for a T20 decay, too little for T30.`;
     return {
       outcome: low ? "attention" : "note",

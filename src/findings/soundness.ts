@@ -5,6 +5,7 @@ import { missingPartials } from "./signs/missing.ts";
 import { farSplits, relativeSplit } from "./signs/split.ts";
 import { twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
+import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { cell, countWords, listWords, partialCell, partialWords, scaled, sentence } from "./words.ts";
 
 const OTHER_CAUSES =
@@ -126,8 +127,8 @@ export const soundness = defineFinding({
   id: "soundness",
   subject: "Soundness",
   needs: ["partials", "fit", "strikes"],
-  uses: ["options", "expectedPartials"],
-  assess({ partials, fit, strikes, options, expectedPartials }): Assessment {
+  uses: ["options", "expectedPartials", "curves"],
+  assess({ partials, fit, strikes, options, expectedPartials, curves }): Assessment {
     const losses = judgeLosses(partials);
     const far = farSplits(partials, options?.ridges ?? null);
     const evidence = [evidenceTable(partials, losses, far)];
@@ -155,6 +156,9 @@ export const soundness = defineFinding({
       };
     }
     if (losses.votes < threshold("trendPartials")) {
+      if (areDecaysWithheld({ partials, curves, strikes, fit })) {
+        return notMeasurable("Soundness cannot be judged", DECAYS_WITHHELD, evidence);
+      }
       return notMeasurable(
         "Soundness cannot be judged",
         `The decay of ${countWords(losses.votes, "partial")} is known well enough, and at least ${threshold("trendPartials")} are needed to tell one that is damped from the rest. Strike at another place on the rim, let it ring out, and record in a quieter place.`,

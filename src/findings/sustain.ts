@@ -1,5 +1,6 @@
 import { type Estimate, showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
+import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { cell, listWords } from "./words.ts";
 
 /** How long the whole sound lasts. */
@@ -7,8 +8,8 @@ export const sustain = defineFinding({
   id: "sustain",
   subject: "Sustain",
   needs: ["sustain"],
-  uses: [],
-  assess({ sustain: { audibleS, edtS, t20S, t30S, t60S } }) {
+  uses: ["partials", "curves", "strikes", "fit"],
+  assess({ sustain: { audibleS, edtS, t20S, t30S, t60S }, partials, curves, strikes, fit }) {
     const measured: [string, Estimate | null][] = [
       ["60 dB decay", t60S],
       ["early decay (EDT)", edtS],
@@ -25,6 +26,8 @@ export const sustain = defineFinding({
       ...(edtS === null ? [] : [`would take ${showEstimate(edtS, "s")} at the rate of its first 10 dB`]),
     ];
     if (clauses.length === 0) {
+      if (areDecaysWithheld({ partials, curves, strikes, fit }))
+        return notMeasurable("Sustain", DECAYS_WITHHELD);
       return notMeasurable(
         "Sustain",
         "The record does not reach far enough over the noise to say how long the sound lasts. Record in a quieter place and let the bell ring out.",

@@ -51,6 +51,17 @@ describe("checkOutputs", () => {
     expect(check(cwd, ["x", "y"])).not.toThrow();
   });
 
+  it("checkOutputs(targets) refuses a link to an input, and two results in one place by a link", () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, "bell.wav"), "the only recording");
+    symlinkSync("bell.wav", join(cwd, "out.json"));
+    mkdirSync(join(cwd, "real"));
+    symlinkSync("real", join(cwd, "linked"));
+    expect(check(cwd, ["out.json"], true)).toThrow("--json out.json would replace an input");
+    expect(check(cwd, ["real/new.json", "linked/new.json"])).toThrow("cannot both go to linked/new.json");
+    expect(check(cwd, ["real/new.json", "linked/other.json"])).not.toThrow();
+  });
+
   it("checkOutputs(targets) asks no --force for a device", () => {
     expect(check(temporaryFolder(), ["/dev/null"])).not.toThrow();
   });

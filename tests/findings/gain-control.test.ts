@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { withholdDecays } from "../../src/findings/index.ts";
+import { DECAYS_WITHHELD } from "../../src/findings/withheld.ts";
 import type { TapMeasurement } from "../../src/measurement/index.ts";
 import { soundBell } from "../support/sample-measurement.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
@@ -112,5 +113,27 @@ describe("gain-control", () => {
     });
     expect(told.sustain.t60S).toBeNull();
     expect(findingOf("soundness", { ...held, ...told }).outcome).toBe("not-measurable");
+  });
+});
+
+describe("findings on a ring whose decays are withheld", () => {
+  test("findings that would judge by the decays name the gain instead of asking for a longer or a quieter recording", () => {
+    const held = bell(back);
+    const usedS = held.partials[0]!.decayTimeS.value / 10;
+    const told = withholdDecays({
+      ...held,
+      strikes: [{ ...held.strikes[0]!, usedS, endedBy: "end of recording" }],
+      sustain: { ...held.sustain, audibleS: null },
+    });
+    for (const id of ["soundness", "damping", "length", "sustain"]) {
+      const { outcome, text } = findingOf(id, { ...told, findings: [] });
+      expect({ id, outcome, text }).toEqual({ id, outcome: "not-measurable", text: DECAYS_WITHHELD });
+    }
+  });
+
+  test("findings on the same ring without a gain say what they said", () => {
+    const still = bell(() => 0);
+    const texts = ["soundness", "damping", "length"].map((id) => findingOf(id, still).text);
+    expect(texts).not.toContain(DECAYS_WITHHELD);
   });
 });

@@ -48,6 +48,8 @@ export class SeriesCache {
     for (const path of paths) {
       const hash = createHash("sha256");
       try {
+        // A pipe can be read only once, and a device may have no end.
+        if (!(await stat(path)).isFile()) return null;
         await pipeline(createReadStream(path), hash);
       } catch {
         return null;

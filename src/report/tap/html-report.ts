@@ -20,7 +20,7 @@ import {
 } from "./partial-tables.ts";
 import { recordingTables } from "./recording-tables.ts";
 import { voices } from "./voices.ts";
-import { bellLabel, headline, isMixture, UNNAMED } from "./words.ts";
+import { bellLabel, headline, isMixture, unnamedNote } from "./words.ts";
 
 export interface ReportAudio {
   /** A whole WAV file. */
@@ -119,7 +119,7 @@ const contents = html`<nav class="contents" aria-label="Contents"><ul>${CONTENTS
 
 /** What the profile expects and was not found; one sentence where nothing could be named at all. */
 function expectedNotFound(m: TapMeasurement): Html | null {
-  if (m.partials.every(({ name }) => name === null)) return html`<p>${prose(UNNAMED)}</p>\n`;
+  if (m.partials.every(({ name }) => name === null)) return html`<p>${prose(unnamedNote(m))}</p>\n`;
   const missing = notFoundTable(m);
   return missing === null ? null : html`<h3>Expected, not found</h3>\n${missing}`;
 }

@@ -22,7 +22,7 @@ import {
   headline,
   notFound,
   partialTitle,
-  UNNAMED,
+  unnamedNote,
 } from "./words.ts";
 
 export interface TerminalLook {
@@ -87,7 +87,7 @@ function partialLines(m: TapMeasurement, width: number, paint: Paint): string[] 
     ...(dropped.length === 0 ? [] : [paint(`(no room for: ${dropped.join(", ")})`, "dim")]),
     ...block("Sure of the names", sure.length === 0 ? [] : [sure.join(", ")], width, paint),
     ...block("Expected by the profile, not found", named && missing !== "" ? [missing] : [], width, paint),
-    ...block("Names", named ? [] : [UNNAMED], width, paint),
+    ...block("Names", named ? [] : [unnamedNote(m)], width, paint),
     ...block("Splits", split, width, paint),
   ];
 }

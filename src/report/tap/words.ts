@@ -24,9 +24,13 @@ export function partialTitle(m: TapMeasurement, index: number): string {
 }
 
 /** Said where no partial got a name, in place of all that the profile expects. */
-export const UNNAMED =
-  "No partial could be named by the profile. Where the casting is of another family, choose its profile (--profile handbell, " +
-  "tubular, free-bar, thin-ring ...), or name a partial yourself (--pin nominal=HERTZ).";
+export function unnamedNote(m: TapMeasurement): string {
+  if (isMixture(m)) return "No partial is named: more than one bell seems to sound.";
+  return (
+    "No partial could be named by the profile. Where the casting is of another family, choose its profile (--profile handbell, " +
+    "tubular, free-bar, thin-ring ...), or name a partial yourself (--pin nominal=HERTZ)."
+  );
+}
 
 /**
  * A recorder counts time by a crystal, which a measurement cannot see to be off. "Good to some 50 parts in a million" is

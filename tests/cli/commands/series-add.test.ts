@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { readSeries, STARTER_SERIES } from "../../../src/series/index.ts";
@@ -81,6 +81,54 @@ describe("series add", () => {
     const again = fakeEngine();
     expect((await ringwright(["series", "rows/row.yaml"], { cwd, engine: again })).status).toBe(0);
     expect(again.calls.map(({ files }) => files)).toEqual([["first-0.wav"]]);
+  });
+});
+
+describe("series add beside a lock", () => {
+  it("series add takes over a lock of the past and one of the future, as a clock put back leaves it", async () => {
+    for (const when of ["2001-01-01", "2101-01-01"]) {
+      const cwd = withSeries();
+      const lock = join(cwd, "rows/.row.yaml.lock");
+      writeFileSync(lock, "");
+      utimesSync(lock, new Date(when), new Date(when));
+      const outcome = await ringwright(["series", "add", "rows/row.yaml", "first", "a.wav"], { cwd });
+      expect(outcome).toEqual({ status: 0, stdout: "", stderr: "" });
+      expect(readSeries(written(cwd)).bells[0]!.passes).toHaveLength(2);
+      expect(existsSync(lock)).toBe(false);
+    }
+  });
+
+  it("series add says what is in its way where a folder has the lock's name", async () => {
+    const cwd = withSeries();
+    const lock = join(cwd, "rows/.row.yaml.lock");
+    mkdirSync(lock);
+    utimesSync(lock, new Date("2001-01-01"), new Date("2001-01-01"));
+    const { status, stderr } = await ringwright(["series", "add", "rows/row.yaml", "first", "a.wav"], {
+      cwd,
+    });
+    expect(stderr).toMatch(
+      /row\.yaml: cannot be changed while \.row\.yaml\.lock is beside it; take that away/,
+    );
+    expect(status).toBe(2);
+    expect(written(cwd)).toBe(SERIES);
+  });
+});
+
+describe("series add and options of series", () => {
+  it("series add refuses an option that it would pass over", async () => {
+    const cwd = withSeries();
+    const args = ["series", "add", "rows/row.yaml", "first", "a.wav", "--html", "out.html"];
+    expect(await ringwright(args, { cwd })).toEqual({
+      status: 2,
+      stdout: "",
+      stderr:
+        "ringwright: --html is an option of ringwright series, not of ringwright series add; leave it out here\n",
+    });
+    expect(written(cwd)).toBe(SERIES);
+    const { stdout } = await ringwright(["series", "add", "--help"], { cwd });
+    expect(stdout).toContain("--removed-g <GRAMS>");
+    expect(stdout).toContain("--no-color");
+    expect(stdout).not.toContain("--html");
   });
 });
 

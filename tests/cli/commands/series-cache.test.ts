@@ -1,8 +1,10 @@
 import { mkdirSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { profileById } from "../../../src/bell/index.ts";
+import { SeriesCache } from "../../../src/cli/commands/series-cache.ts";
 import type { Engine } from "../../../src/cli/index.ts";
-import { ringwright } from "../harness.ts";
+import { ringwright, temporaryFolder } from "../harness.ts";
 import { countingEngine, SERIES, saved, withSeries } from "./garden-row.ts";
 
 describe("the cache of series", () => {
@@ -31,6 +33,19 @@ describe("the cache of series", () => {
     await ringwright(["series", "row.yaml"], { cwd, engine });
     expect(measured).toHaveLength(3);
   });
+
+  it.skipIf(process.platform === "win32")(
+    "series neither looks for nor keeps a measurement of what is no file: a device may have no end",
+    async () => {
+      const cwd = temporaryFolder();
+      const cache = new SeriesCache(cwd, "method");
+      const options = { label: "a", a4Hz: 440, profile: "minor-third", ridges: null, pins: {} };
+      const job = (path: string) => ({ paths: [path], options, profile: profileById("minor-third")! });
+      expect(await cache.keyOf(job("/dev/zero"))).toBe(null);
+      writeFileSync(join(cwd, "a.wav"), "sound");
+      expect(await cache.keyOf(job(join(cwd, "a.wav")))).toMatch(/^[0-9a-f]{64}$/);
+    },
+  );
 
   it("series takes a cache that was deleted, cut short or tampered with for empty", async () => {
     const cwd = withSeries();

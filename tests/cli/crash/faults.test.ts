@@ -88,6 +88,16 @@ describe("the built program where it may not write", () => {
   });
 });
 
+describe("the built program where its folder was removed", () => {
+  it("ringwright in a folder that is not there any more says so and exits 2", () => {
+    const { status, stdout, stderr } = shell(`mkdir gone; cd gone; rmdir ../gone; "$BIN" tap bell.wav`);
+    expect(stderr).toBe(
+      "ringwright: the folder you are in is not there any more; change to another one and try again\n",
+    );
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+  });
+});
+
 describe("the built program and its streams", () => {
   it("ringwright whose reader stops early ends quietly with status 0", () => {
     for (const format of ["--json -", "--html -", ""]) {

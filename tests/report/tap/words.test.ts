@@ -9,6 +9,7 @@ import {
   notFound,
   notMeasurable,
   partialLabel,
+  unnamedNote,
 } from "../../../src/report/tap/words.ts";
 import {
   crackedBell,
@@ -106,6 +107,14 @@ describe("headline", () => {
     expect(headline(soundBell({ findings: [finding] }), "This", true)).toBe(
       "This sounds like more than one bell: 8 partials are listed, but a mixture has no note and no tuning",
     );
+  });
+
+  test("unnamedNote(m) of a mixture asks for no profile and no pin", () => {
+    const finding = { id: "second-bell", title: "x", outcome: "attention" as const, text: "", evidence: [] };
+    expect(unnamedNote(soundBell({ findings: [finding] }))).toBe(
+      "No partial is named: more than one bell seems to sound.",
+    );
+    expect(unnamedNote(soundBell({ findings: [] }))).toContain("--pin nominal=HERTZ");
   });
 
   test("headline(m) of nothing measured gives the reason", () => {
