@@ -1,4 +1,5 @@
 import { version } from "../../package.json";
+import { spoilingFindings } from "../findings/index.ts";
 import type { TapMeasurement } from "../measurement/index.ts";
 import { comparePairs } from "./compare-pairs.ts";
 import type { Casting, CastingFacts, Clause, Comparison, ComparisonOfTwo } from "./comparison.ts";
@@ -76,7 +77,11 @@ export function compareCastings(
       whole: compareWhole(from.measurement, to.measurement),
       material: materialOf(from.casting, to.casting, common),
     };
-    const { findings, clauses } = runRules(REGISTER, { ...two, a: from.casting, b: to.casting });
+    const [ofA, ofB] = [from, to].map(({ measurement }) =>
+      spoilingFindings(measurement.findings).map(({ title }) => title),
+    );
+    const spoiled = { a: ofA, b: ofB };
+    const { findings, clauses } = runRules(REGISTER, { ...two, a: from.casting, b: to.casting, spoiled });
     return { a: reference, b, result: resultOf(clauses), ...two, findings };
   };
   const [first, ...more] = others.map(compareTwo);

@@ -1,8 +1,9 @@
 import type { Profile } from "../bell/index.ts";
-import type { Estimate, TapPartial } from "../measurement/index.ts";
+import { spoilingFindings } from "../findings/index.ts";
+import type { Estimate, Finding, TapPartial } from "../measurement/index.ts";
 import { centsFrom, shiftedHz } from "./cents.ts";
 import type { SeriesBell, SeriesFile, SeriesPass } from "./file/series-file.ts";
-import { seriesFindings } from "./findings.ts";
+import { type SpoiledPass, seriesFindings } from "./findings.ts";
 import {
   type FailedRecording,
   SERIES_SCHEMA,
@@ -28,6 +29,7 @@ import { tuneBell } from "./tuning/tune-bell.ts";
 /** The part of a measured bell that a series stands on. */
 export interface MeasuredPass {
   partials: Pick<TapPartial, "name" | "frequencyHz" | "decayTimeS">[];
+  findings: Finding[];
 }
 
 export interface SeriesInput {
@@ -69,22 +71,40 @@ export function analyseSeries(input: SeriesInput): SeriesResult {
     oddOnes: [...oddInPitch(current), ...oddInDecay(current)],
     failed,
   };
-  return { ...result, findings: seriesFindings(result) };
+  return { ...result, findings: seriesFindings(result, spoiledPasses(onA4, input)) };
+}
+
+const spoilersOf = (pass: MeasuredPass) => spoilingFindings(pass.findings).map(({ title }) => title);
+
+/** Passes whose own measurement says that its numbers are not, or not only, those of one bell ringing freely. */
+function spoiledPasses(bells: readonly UntunedBell[], { measured }: SeriesInput): SpoiledPass[] {
+  return bells.flatMap((bell, b) =>
+    bell.passes.flatMap((pass, p): SpoiledPass[] => {
+      const from = measured[b]![p] ?? null;
+      const titles = from === null || !pass.measured ? [] : spoilersOf(from);
+      return titles.length === 0 ? [] : [{ bell: bell.name, recordings: pass.recordings, titles }];
+    }),
+  );
 }
 
 /** Passes in which partials were heard, but none that the profile names. */
 function unnamed(bells: readonly UntunedBell[], { measured, profile }: SeriesInput): FailedRecording[] {
   return bells.flatMap((bell, b) =>
-    bell.passes.flatMap((pass, p): FailedRecording[] =>
-      pass.measured || !measured[b]![p]
-        ? []
-        : [
-            {
-              recording: pass.recordings.join(", "),
-              reason: `no partial of it could be named by the profile ${profile.id}; name them with tap --pin and give its JSON here, or name another profile`,
-            },
-          ],
-    ),
+    bell.passes.flatMap((pass, p): FailedRecording[] => {
+      const from = measured[b]![p] ?? null;
+      if (pass.measured || from === null) return [];
+      const spoilers = spoilersOf(from);
+      const why =
+        spoilers.length > 0
+          ? `, and its measurement asks for attention (${spoilers.join("; ")}); record it again`
+          : `; name them with tap --pin and give its JSON here, or name another profile`;
+      return [
+        {
+          recording: pass.recordings.join(", "),
+          reason: `no partial of it could be named by the profile ${profile.id}${why}`,
+        },
+      ];
+    }),
   );
 }
 

@@ -4,12 +4,20 @@ import type { SeriesResult } from "./result.ts";
 
 type Unjudged = Omit<SeriesResult, "findings">;
 
+/** A pass whose measurement asks for attention, and the headings of what it asks. */
+export interface SpoiledPass {
+  bell: string;
+  recordings: string[];
+  titles: string[];
+}
+
 /** What the set as a whole asks for, in words; what cuts and deviations say stands with each bell. */
-export function seriesFindings(result: Unjudged): Finding[] {
+export function seriesFindings(result: Unjudged, spoiled: readonly SpoiledPass[]): Finding[] {
   return [
     oddFinding(result, "pitch"),
     oddFinding(result, "decay"),
     failedFinding(result),
+    spoiledFinding(spoiled),
     temperatureFinding(result),
   ];
 }
@@ -71,6 +79,24 @@ function failedFinding({ failed }: Unjudged): Finding {
   }
   const text = `Not measured: ${failed.map(({ recording, reason }) => `${recording} (${reason})`).join("; ")}.`;
   return finding("failed-recordings", "Recordings that could not be measured", "attention", text);
+}
+
+/** Deviations and cuts are reckoned from these passes all the same; their numbers may be another's than the bell's. */
+function spoiledFinding(spoiled: readonly SpoiledPass[]): Finding {
+  const id = "spoiled-passes";
+  if (spoiled.length === 0) {
+    return finding(
+      id,
+      "No pass asks for attention",
+      "good",
+      "No measurement says that it is spoiled as a whole.",
+    );
+  }
+  const passes = spoiled.map(
+    ({ bell, recordings, titles }) => `${bell}, ${recordings.join(", ")} (${titles.join("; ")})`,
+  );
+  const text = `What is told of these passes may not be the bell's: ${passes.join("; ")}. See what tap says of each, and record it again before you cut.`;
+  return finding(id, "Passes to record again", "attention", text);
 }
 
 /** A kelvin moves every partial by about a third of a cent, so passes compare only at one temperature. */

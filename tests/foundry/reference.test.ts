@@ -13,4 +13,13 @@ describe("referenceHz", () => {
     );
     expect(() => referenceHz(measurement, STRIKE_NOTE)).toThrow(/^the measurement has no strike note; go by/);
   });
+
+  it("referenceHz(of a mixture of two bells) gives no strike note", () => {
+    const finding = { id: "second-bell", title: "x", outcome: "attention" as const, text: "", evidence: [] };
+    const mixture = soundBell({ findings: [finding] });
+    expect(() => referenceHz(mixture, STRIKE_NOTE)).toThrow(/^two bells seem to sound in the measurement/);
+    expect(referenceHz(mixture, "hum")).toEqual(mixture.partials.find((p) => p.name === "hum")!.frequencyHz);
+    const one = soundBell({ findings: [{ ...finding, outcome: "good" }] });
+    expect(referenceHz(one, STRIKE_NOTE)).toEqual(one.strikeNote!.frequencyHz);
+  });
 });

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import Ajv2020 from "ajv/dist/2020.js";
 import { describe, expect, it } from "vitest";
 import { profileById } from "../../src/bell/index.ts";
+import type { Finding } from "../../src/measurement/index.ts";
 import { analyseSeries, readSeries, type SeriesInput } from "../../src/series/index.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
 import { analysed, inventedSet, measureSet } from "./invented-sets.ts";
@@ -13,6 +14,7 @@ const accepts = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(sch
 
 /** A bell whose partials all lie so many cents from their targets. */
 const bellAt = (strikeHz: number, cents: number, lossOver = 1) => ({
+  findings: [] as Finding[],
   partials: [0.5, 1, 1.2, 1.5, 2].map((ratio, i) => {
     const hertz = strikeHz * ratio * 2 ** (cents / 1200);
     return {
@@ -60,8 +62,28 @@ describe("analyseSeries", () => {
     expect(accepts.errors).toBeNull();
   });
 
+  it("analyseSeries tells on of each pass what spoils its numbers, and of one without names why it has none", () => {
+    const said = (id: string, title: string, outcome: "attention" | "good" = "attention") => [
+      { id, title, outcome, text: "", evidence: [] },
+    ];
+    const spoiled = { ...bellAt(500, 0), findings: said("clock", "The sample rate seems wrong") };
+    const still = { ...bellAt(550, 0), findings: said("warble", "The bell warbles") };
+    const mixed = { ...bellAt(600, 0), findings: said("second-bell", "Two bells seem to sound") };
+    const mixture = { ...mixed, partials: mixed.partials.map((partial) => ({ ...partial, name: null })) };
+    const result = analyseSeries(inputOf(row(3), [[spoiled], [still], [mixture]]));
+    const told = (id: string) => result.findings.find((finding) => finding.id === id)!;
+    expect(told("spoiled-passes")).toMatchObject({ outcome: "attention", title: "Passes to record again" });
+    expect(told("spoiled-passes").text).toContain("b0, b0.wav (The sample rate seems wrong). See");
+    expect(told("failed-recordings").text).toContain(
+      "asks for attention (Two bells seem to sound); record it again",
+    );
+    const clean = analyseSeries(inputOf(row(1), [[still]]));
+    expect(clean.findings.find(({ id }) => id === "spoiled-passes")!.outcome).toBe("good");
+  });
+
   it("analyseSeries names a pass whose partials the profile does not know", () => {
-    const strange = { partials: bellAt(500, 0).partials.map((partial) => ({ ...partial, name: null })) };
+    const sound = bellAt(500, 0);
+    const strange = { ...sound, partials: sound.partials.map((partial) => ({ ...partial, name: null })) };
     const result = analyseSeries(inputOf(row(1), [[strange]]));
     expect(result.bells[0]!.passes[0]!.measured).toBe(false);
     expect(result.failed).toEqual([
@@ -132,6 +154,7 @@ describe("analyseSeries", () => {
 
   it("analyseSeries takes a profile's own strike note: the fundamental of a handbell, half the nominal of a tower bell", () => {
     const bell = {
+      findings: [],
       partials: [
         { ...bellAt(500, 0).partials[0]!, name: "fundamental", frequencyHz: { value: 500, ci95: 0.01 } },
       ],

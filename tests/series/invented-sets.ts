@@ -93,7 +93,9 @@ export function measureSet(
   return {
     file: readSeries(`set: invented\nbells:\n${lines.join("\n")}\n`),
     profile: profileById("minor-third"),
-    measured: bells.map((bell) => bell.cents.map((_, j) => ({ partials: partialsOf(bell, j) }))),
+    measured: bells.map((bell) =>
+      bell.cents.map((_, j) => ({ findings: [], partials: partialsOf(bell, j) })),
+    ),
     failed: [],
     tool: { version: "0", method: "invented" },
     temperature: null,

@@ -5,7 +5,7 @@ import type { CompareRule } from "./rule.ts";
 export const measurement: CompareRule = {
   id: "measurement",
   subject: "The measurements themselves",
-  assess({ a, b }) {
+  assess({ a, b, spoiled }) {
     const rough = [a, b].filter((casting) => !casting.freeDecay).map((casting) => casting.letter);
     const reasons = [
       ...(a.method === b.method
@@ -18,6 +18,16 @@ export const measurement: CompareRule = {
         : [
             `The ring-down of ${listWords(rough)} is no sum of free decays, so frequencies and above all decays are rough; hang the bell freely, turn off the recorder's automatic level, and record again.`,
           ]),
+      ...[
+        { letter: a.letter, titles: spoiled.a },
+        { letter: b.letter, titles: spoiled.b },
+      ].flatMap(({ letter, titles }) =>
+        titles.length === 0
+          ? []
+          : [
+              `The measurement of ${letter} asks for attention (${titles.join("; ")}): see to that first (tap says how), and record again.`,
+            ],
+      ),
     ];
     if (reasons.length === 0) {
       return {

@@ -5,6 +5,8 @@ import type { Casting, Clause, ComparisonOfTwo } from "../comparison.ts";
 export interface Judged extends Omit<ComparisonOfTwo, "a" | "b" | "result" | "findings"> {
   a: Casting;
   b: Casting;
+  /** What each measurement says of itself that spoils its numbers: headings. */
+  spoiled: { a: string[]; b: string[] };
 }
 
 export interface Assessment extends Pick<Finding, "outcome" | "title" | "text" | "evidence"> {

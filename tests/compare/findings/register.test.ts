@@ -93,6 +93,16 @@ describe("measurement", () => {
     expect(clause).toBe("the decays of B are rough");
     expect(judged("measurement", b, b)).toMatchObject({ outcome: "note", clause: null });
   });
+
+  test("measurement tells on what spoils the numbers of one, and not what leaves them as they are", () => {
+    const b = soundBell();
+    const said = (id: string, title: string) =>
+      soundBell({ findings: [{ id, title, outcome: "attention", text: "", evidence: [] }] });
+    const { outcome, text } = judged("measurement", b, said("gain-control", "The recorder held the level"));
+    expect(outcome).toBe("attention");
+    expect(text).toMatch(/^The measurement of B asks for attention \(The recorder held the level\)/);
+    expect(judged("measurement", said("warble", "The bell warbles"), b).outcome).toBe("note");
+  });
 });
 
 describe("material", () => {
