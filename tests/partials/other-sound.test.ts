@@ -58,4 +58,52 @@ describe("otherSound", () => {
   it("otherSound(a ring too short to have a beginning) is null", () => {
     expect(soundOf({ ...hissing(10), endSample: at(0.5) })).toBeNull();
   });
+
+  it("otherSound hears a hiss between lines that are far louder than it, one in every third octave", () => {
+    const lines = Array.from({ length: 13 }, (_, i) => ({
+      frequencyHz: 215 * 2 ** (i / 3),
+      alpha: 0.5,
+      amplitude: 0.05,
+    }));
+    const ring = ringDownOf(lines, 8, 3, (x, random) => {
+      for (let n = at(1.5); n < at(2); n++) x[n] += 10 * RING_SD * random.normal();
+    });
+    expect(Math.abs(soundOf(ring)!.atS - 1.5)).toBeLessThan(soundOf(ring)!.withinS);
+  });
+
+  it("otherSound counts from the first contact, and looks from a tenth of a second after the last", () => {
+    const ring = hissing(10);
+    const later = { ...ring, onsetSample: at(0.25), ringStartSample: at(0.25) };
+    const { atS, withinS } = soundOf(later)!;
+    expect(Math.abs(atS - 1.25)).toBeLessThan(withinS);
+    // The middle of a spectrum: they begin at 0.35 s, 1024 samples apart.
+    expect((((atS + 0.25 - 0.35) * RING_RATE_HZ - 1024) / 1024) % 1).toBeCloseTo(0, 6);
+  });
+
+  it("otherSound(what was as loud before, as a room) is null", () => {
+    const room = ringDownOf(LINES, 9, 3, (x, random) => {
+      for (let n = 0; n < x.length; n++)
+        x[n] +=
+          30 * RING_SD * Math.exp((-3 * n) / RING_RATE_HZ) * random.normal() +
+          (n > at(1.5) && n < at(2) ? 10 * RING_SD * random.normal() : 0);
+    });
+    expect(soundOf(room)).toBeNull();
+  });
+
+  it("otherSound(a hiss in four third octaves or more) is told, in three it is not", () => {
+    // Sines 4 Hz apart fill whole third octaves from 400 Hz on.
+    const band = (highHz: number) =>
+      ringDownOf(LINES, 10, 3, (x, random) => {
+        for (let hertz = 402; hertz < highHz - 20; hertz += 4) {
+          const phase = random.between(0, 6.28);
+          for (let n = at(1.1); n < at(2.2); n++)
+            x[n] +=
+              4e-4 *
+              (ramp(n) - ramp(n - at(0.4))) *
+              Math.sin((2 * Math.PI * hertz * n) / RING_RATE_HZ + phase);
+        }
+      });
+    expect(soundOf(band(400 * 2 ** (3 / 3)))).toBeNull();
+    expect(soundOf(band(400 * 2 ** (6 / 3)))).not.toBeNull();
+  });
 });

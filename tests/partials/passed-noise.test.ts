@@ -1,12 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { passedNoise } from "../../src/partials/passed-noise.ts";
-import { withoutOpenings } from "../../src/partials/passing.ts";
 import type { RingDown } from "../../src/partials/ring-down.ts";
-import type { StableLine } from "../../src/partials/stabilise.ts";
 import { noiseCentresHz } from "../../src/spectrum/index.ts";
 import { suppressNoise } from "../support/awkward/recorder.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
-import { lineOf } from "./lines.ts";
 import type { RingLine } from "./rings.ts";
 
 /** Lines that decay at such rates that some are gone before others. */
@@ -160,22 +157,5 @@ describe("passedNoise", () => {
   it("passedNoise(a ring too short for its spectra, or of no line) is null", () => {
     expect(passedNoise({ ...ringOf(), endSample: 0.3 * RATE_HZ }, quietAt(-20))).toBeNull();
     expect(passedNoise(ringOf(undefined, []), quietAt(0))).toBeNull();
-  });
-});
-
-describe("withoutOpenings", () => {
-  const stable = (frequencyHz: number, alpha: number, rho: number): StableLine => {
-    const line = lineOf({ frequencyHz, alpha, rho });
-    return { line, delayS: 0, early: { line, delayS: 0 }, sdOmega: 1, sdAlpha: 1, settled: true, seenIn: [] };
-  };
-
-  it("withoutOpenings takes out a weak fast line at the frequency of a strong slow one, and nothing else", () => {
-    const strong = stable(1000, 2, 1e6);
-    const opening = stable(1005, 60, 1e3);
-    const partner = stable(1001, 2.5, 1e3);
-    const farther = stable(1040, 60, 1e3);
-    const louder = stable(1000, 60, 1e7);
-    expect(withoutOpenings([strong, opening, partner, farther])).toEqual([strong, partner, farther]);
-    expect(withoutOpenings([strong, louder])).toEqual([strong, louder]);
   });
 });
