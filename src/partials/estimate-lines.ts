@@ -3,7 +3,7 @@ import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
 import { glidingEstimate } from "./gliding-estimate.ts";
 import { type OtherSound, otherSound } from "./other-sound.ts";
 import { type PassedNoise, passedNoise } from "./passed-noise.ts";
-import { passingOpener, withoutOpenings } from "./passing.ts";
+import { passingOpener, whileOpen, withoutOpenings } from "./passing.ts";
 import { quietNoise, type RingDown, type SearchOpener, searchOpener, silence } from "./ring-down.ts";
 import { type FreeStart, freeDecayStart } from "./start.ts";
 import { tieredEstimate } from "./tiers.ts";
@@ -75,5 +75,7 @@ function passingEstimate(ring: RingDown, passed: PassedNoise): Estimated {
   const open = passingOpener(opened, passed);
   const probed = probe(opened, open);
   const estimate = fromBeginning(opened, probed, open) ?? departing(opened, passed.noise, probed, open);
-  return { ...estimate, lines: withoutOpenings(estimate.lines) };
+  const shortestS = (open(opened.ringStartSample, 0)?.ladder.at(-1)?.size ?? 0) / ring.sampleRateHz;
+  const lines = whileOpen(estimate.lines, passed, estimate.startSample, ring.sampleRateHz, shortestS);
+  return { ...estimate, lines: withoutOpenings(lines) };
 }

@@ -6,7 +6,7 @@ import type { Line } from "./line.ts";
 import { neighbourhoods } from "./neighbourhood.ts";
 import { refineStart } from "./refine-onset.ts";
 import { lateSearches, type RingDown, type SearchOpener } from "./ring-down.ts";
-import type { Search } from "./search.ts";
+import { isHeard, type Search } from "./search.ts";
 import { movedLine, type StableLine, stabilise } from "./stabilise.ts";
 import type { FreeStart } from "./start.ts";
 
@@ -76,17 +76,18 @@ export function freeEstimate(
   settleLines(search);
   // After the backward test: what it takes out is no sign of anything.
   if (smearedShare(neighbourhoods(search), strict ? 0 : SMEAR_ERRORS) > SMEARED_SHARE) return null;
-  const found = search.lines.length;
+  const { lines: all } = search;
+  const found = all.filter((l) => isHeard(search!, l.omega));
   const lines = stabilise(search, lateSearches(search, startSample, open));
-  const settled = lines.filter((l) => l.settled);
-  if (settled.length < SETTLED_SHARE * found) return null;
-  const junk = junkOf(search.lines, settled);
+  const settled = lines.filter((l) => l.settled && isHeard(search!, l.line.omega));
+  if (settled.length < SETTLED_SHARE * found.length) return null;
+  const junk = junkOf(found, settled);
   const outstanding = overForest(settled, junk, (l) => l.line);
   return {
     lines: outstanding,
     startSample,
     freeDecay: true,
-    tried: found,
+    tried: all.length,
     stopReason,
     search,
     junk,

@@ -120,6 +120,12 @@ export function isOpen(search: Search, level: number, omega: number): boolean {
   return search.passing.openS(omega) >= durationS(search, level);
 }
 
+/** Whether sound of this angular frequency is let through for as long as the shortest transform lasts: else nothing can be said of it. */
+export function isHeard(search: Search, omega: number): boolean {
+  const shortest = search.ladder.length - 1;
+  return search.passing === null || search.passing.openS(omega) >= durationS(search, shortest);
+}
+
 function durationS(search: Search, level: number): number {
   return search.ladder[level].size / search.sampleRateHz;
 }

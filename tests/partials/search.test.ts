@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { BinSteps, isOpen, levelFor, newSearch } from "../../src/partials/search.ts";
+import { BinSteps, isHeard, isOpen, levelFor, newSearch } from "../../src/partials/search.ts";
 
 /** A search over transforms of these lengths; their bins are never looked at. */
 const searchOver = (sampleRateHz: number, sizes: number[]) =>
@@ -43,6 +43,14 @@ describe("isOpen", () => {
   it("isOpen is true of a transform that ends before the band closes, and always of the shortest", () => {
     expect([0, 1, 2].map((level) => isOpen(search, level, 1))).toEqual([false, true, true]);
     expect([0, 1, 2].map((level) => isOpen(search, level, 2))).toEqual([false, false, true]);
+  });
+
+  it("isHeard is true of what is let through for as long as the shortest transform lasts, and of all where nothing closes", () => {
+    const shortestS = search.ladder[2].size / search.sampleRateHz;
+    search.passing = { noise: [], openS: (omega) => (omega === 1 ? shortestS : 0.999 * shortestS) };
+    expect([1, 2].map((omega) => isHeard(search, omega))).toEqual([true, false]);
+    search.passing = { noise: [], openS: (omega) => (omega === 1 ? 20 : 2) };
+    expect(isHeard(searchOver(1024, [65_536, 4096]), 1)).toBe(true);
   });
 
   it("isOpen is true of every transform where nothing closes", () => {
