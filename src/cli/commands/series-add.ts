@@ -1,3 +1,4 @@
+import { access, constants } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
 import type { NewPass } from "../../series/index.ts";
 import type { Context } from "../context.ts";
@@ -64,6 +65,10 @@ async function add(
   const { cwd } = context.io;
   if (path === STDIN) throw new CliError("series add needs a file to write into, not standard input");
   const { text: old, file, folder } = await openSeries(path, context);
+  // A new file takes the old one's place, which asks for no leave to write into it.
+  await access(resolve(cwd, path), constants.W_OK).catch(() => {
+    throw new CliError(`${path}: is protected against writing; take that away and try again`);
+  });
   const { paths, failures } = await expandInputs(given, cwd);
   for (const failure of failures) throw failure;
   // As a series file on another system reads it.

@@ -38,7 +38,7 @@ export class SeriesCache {
       if (!name.endsWith(".tmp")) continue;
       const path = join(this.folder, name);
       const info = await stat(path).catch(() => null);
-      if (info && Date.now() - info.mtimeMs > STALE_MS) await rm(path, { force: true });
+      if (info && Date.now() - info.mtimeMs > STALE_MS) await rm(path, { force: true }).catch(() => {});
     }
   }
 

@@ -63,6 +63,9 @@ export async function measureSeries(
   return { passes, failed, status };
 }
 
+/** How the system refuses to write into a folder that may be read: a card locked, a folder of somebody else's. */
+const READ_ONLY = ["EACCES", "EPERM", "EROFS"];
+
 /** Results of jobs, in their order; two jobs with the same recordings are measured once. */
 export async function measureNew(
   jobs: readonly Job[],
@@ -72,9 +75,18 @@ export async function measureNew(
 ): Promise<JobResult[]> {
   const { METHOD } = await import("../../tap/index.ts");
   const cache = new SeriesCache(cacheFolder, METHOD);
-  await cache.open().catch((error) => {
-    throw unwritable(cacheFolder, error);
-  });
+  const keeps = await cache.open().then(
+    () => true,
+    (error: NodeJS.ErrnoException) => {
+      if (!READ_ONLY.includes(error.code ?? "")) throw unwritable(cacheFolder, error);
+      return false;
+    },
+  );
+  if (!keeps) {
+    await context.say(
+      `nothing can be kept in ${cacheFolder}, so what is not there yet is measured anew each time; copy the files to a folder of yours to spare that`,
+    );
+  }
   const results = new Map<string, JobResult>();
   const fresh = new Map<string, Job>();
   const keys: string[] = [];
@@ -89,7 +101,7 @@ export async function measureNew(
   }
   await forEachFresh(fresh, workers, context, async (key, result) => {
     results.set(key, result);
-    if (!key.startsWith("unreadable")) await cache.write(key, result);
+    if (keeps && !key.startsWith("unreadable")) await cache.write(key, result);
   });
   return keys.map((key, i) => named(results.get(key)!, jobs[i]!));
 }

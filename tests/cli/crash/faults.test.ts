@@ -1,5 +1,13 @@
 import { spawnSync } from "node:child_process";
-import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  writeFileSync,
+} from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { resealFlac } from "../../fuzz/reseal.ts";
@@ -55,17 +63,51 @@ describe.runIf(UNSHARE !== undefined)("the built program on a full disk", () => 
   });
 });
 
+/** Root may write everywhere, so as root the program runs as nobody. */
+const AS_NOBODY = process.getuid?.() === 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups " : "";
+
+/** A folder with a series file of one bell, whose only recording is a saved measurement. */
+function seriesFolder(): string {
+  const cwd = temporaryFolder();
+  copyFileSync(join(import.meta.dirname, "../../../fixtures/golden/tuned.json"), join(cwd, "bell.json"));
+  writeFileSync(
+    join(cwd, "row.yaml"),
+    "set: row\nbells:\n  - name: first\n    target: C5\n    passes:\n      - recordings: [bell.json]\n",
+  );
+  return cwd;
+}
+
 describe("the built program where it may not write", () => {
   it("ringwright in a folder of somebody else's says so and exits 2", () => {
     const cwd = temporaryFolder();
     chmodSync(cwd, 0o555);
-    // Root may write everywhere, so as root the program runs as nobody.
-    const user = process.getuid?.() === 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups " : "";
-    const { status, stdout, stderr } = shell(`${user}"$BIN" ${CHARGE.join(" ")} --json out.json`, cwd);
+    const { status, stdout, stderr } = shell(`${AS_NOBODY}"$BIN" ${CHARGE.join(" ")} --json out.json`, cwd);
     chmodSync(cwd, 0o755);
     expect(stderr).toMatch(/^ringwright: out\.json: you are not allowed to write there; [^\n]+\n$/);
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
     expect(readdirSync(cwd)).toEqual([]);
+  });
+
+  it("ringwright series in a folder of somebody else's measures, keeps nothing there, and says so", () => {
+    const cwd = seriesFolder();
+    chmodSync(cwd, 0o555);
+    const { status, stdout, stderr } = shell(`${AS_NOBODY}"$BIN" series row.yaml`, cwd);
+    chmodSync(cwd, 0o755);
+    expect(stderr).toMatch(/^ringwright: nothing can be kept in [^\n]+\n$/);
+    expect(stdout).toMatch(/^row: 1 bell\n/);
+    expect(status).toBe(0);
+    expect(readdirSync(cwd).sort()).toEqual(["bell.json", "row.yaml"]);
+  });
+
+  it("ringwright series add leaves a series file that is protected against writing as it is", () => {
+    const cwd = seriesFolder();
+    chmodSync(cwd, 0o777);
+    chmodSync(join(cwd, "row.yaml"), 0o444);
+    const before = readFileSync(join(cwd, "row.yaml"), "utf8");
+    const { status, stderr } = shell(`${AS_NOBODY}"$BIN" series add row.yaml first bell.json`, cwd);
+    expect(stderr).toBe("ringwright: row.yaml: is protected against writing; take that away and try again\n");
+    expect(status).toBe(2);
+    expect(readFileSync(join(cwd, "row.yaml"), "utf8")).toBe(before);
   });
 
   it("ringwright refuses a place under a file before any work", () => {
