@@ -1,6 +1,7 @@
 import { showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses } from "./signs/loss.ts";
+import { twoRows } from "./signs/two-bells.ts";
 import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { cell, countWords, partialCell } from "./words.ts";
 
@@ -12,8 +13,8 @@ export const damping = defineFinding({
   id: "damping",
   subject: "Damping",
   needs: ["partials"],
-  uses: ["fit", "curves", "strikes"],
-  assess({ partials, fit, curves, strikes }) {
+  uses: ["fit", "expectedPartials", "curves", "strikes"],
+  assess({ partials, fit, expectedPartials, curves, strikes }) {
     const { judged, median } = judgeLosses(partials);
     if (median === null || judged.length < LEAST_PARTIALS) {
       if (areDecaysWithheld({ partials, curves, strikes, fit }))
@@ -27,6 +28,12 @@ export const damping = defineFinding({
       return notMeasurable(
         "Damping",
         "The ring-down is not a sum of free decays, so how long each partial rings cannot be trusted. Follow the advice on the ring-down and record again.",
+      );
+    }
+    if (twoRows(partials, expectedPartials ?? []) !== null) {
+      return notMeasurable(
+        "Damping",
+        "Two bells seem to sound, and a middle of both is neither's. Strike one bell only, and record again.",
       );
     }
     return {

@@ -27,6 +27,15 @@ describe("second-bell", () => {
     expect(finding.text).toMatch(/250\.\d+ .*335\.\d+ /);
   });
 
+  test("damping of two rows is no middle of both", () => {
+    const mixture = soundBell({ partials: sorted(row(500), row(670)) });
+    expect(findingOf("damping", mixture)).toMatchObject({
+      outcome: "not-measurable",
+      text: expect.stringMatching(/^Two bells seem to sound/),
+    });
+    expect(findingOf("damping", soundBell({ partials: row(500) })).outcome).toBe("note");
+  });
+
   test("second-bell does not take the halves of partials that are split far for two bells", () => {
     // As a crack splits them: by 2 %. A bell a semitone higher, 6 %, is another.
     const split = soundBell({ partials: sorted(row(500), row(510)) });
