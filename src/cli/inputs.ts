@@ -69,6 +69,10 @@ async function exists(path: string): Promise<boolean> {
 }
 
 async function nothingThere(arg: string, cwd: string): Promise<CliError> {
+  // What stands for bytes that are no UTF-8, in which old cards and disks keep names: such a file cannot be named here.
+  if (arg.includes("\uFFFD")) {
+    return new CliError(`${arg}: its name is not in UTF-8; rename it, or pipe it in, as in "tap - < FILE"`);
+  }
   if (/[*?[{(]/.test(arg)) {
     return new CliError(`${arg}: no file matches; check the pattern and the folder`);
   }

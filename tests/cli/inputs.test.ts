@@ -34,6 +34,14 @@ describe("expandInputs", () => {
     expect((await expandInputs([`${cwd}/*.wav`], "/")).paths.map(shownName)).toEqual(["a.wav"]);
   });
 
+  it("expandInputs(args) tells how to give a file whose name is not in UTF-8, and names no neighbour", async () => {
+    const { paths, failures } = await expandInputs(["b\uFFFDll.wav"], temporaryFolder());
+    expect(paths).toEqual([]);
+    expect(failures.map(({ message }) => message)).toEqual([
+      'b\uFFFDll.wav: its name is not in UTF-8; rename it, or pipe it in, as in "tap - < FILE"',
+    ]);
+  });
+
   it("expandInputs(args) names every argument that means no file", async () => {
     const { paths, failures } = await expandInputs(["x.wav", "y/*.wav"], temporaryFolder());
     expect(paths).toEqual([]);
