@@ -36,7 +36,7 @@ export const strike = defineFinding({
     if (double.length === 0 && rattling.length === 0) {
       return {
         outcome: "good",
-        title: "Clean strikes",
+        title: "One touch of the rod a strike",
         text: `${countWords(used.length, "strike")}, each with one contact and no rattle.`,
         evidence: [],
       };

@@ -1,6 +1,7 @@
 import type { Doublet, TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { patternWord } from "./signs/split.ts";
+import { twoRows } from "./signs/two-bells.ts";
 import { beatPeriod, beatWords, causeWords, depthWords, heardAs, isAudibleWarble } from "./warble-words.ts";
 import { cell, countWords, partialCell, partialWords, sentence, sureMeridians } from "./words.ts";
 
@@ -14,14 +15,20 @@ export const warble = defineFinding({
   id: "warble",
   subject: "Warble",
   needs: ["partials"],
-  uses: ["options", "fit"],
-  assess({ partials, options, fit }) {
+  uses: ["options", "fit", "expectedPartials"],
+  assess({ partials, options, fit, expectedPartials }) {
     const ridges = options?.ridges ?? null;
     const paired = partials.filter((p): p is Paired => p.doublet !== null);
     if (fit?.freeDecay === false) {
       return notMeasurable(
         "Warble",
         "The ring-down is not a sum of free decays, so beats cannot be told from it. Follow the advice on the ring-down and record again.",
+      );
+    }
+    if (twoRows(partials, expectedPartials ?? []) !== null) {
+      return notMeasurable(
+        "Warble",
+        "Two bells seem to sound, and a partial of one beats with a partial of the other. Strike one bell only, and record again.",
       );
     }
     if (paired.length === 0) {

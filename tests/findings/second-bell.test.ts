@@ -36,6 +36,15 @@ describe("second-bell", () => {
     expect(findingOf("damping", soundBell({ partials: row(500) })).outcome).toBe("note");
   });
 
+  test("warble of two rows is not measurable: a partial of one may beat with one of the other", () => {
+    const mixture = soundBell({ partials: sorted(row(500), row(670)) });
+    expect(findingOf("warble", mixture)).toMatchObject({
+      outcome: "not-measurable",
+      text: expect.stringMatching(/^Two bells seem to sound/),
+    });
+    expect(findingOf("warble", soundBell({ partials: row(500) })).outcome).toBe("good");
+  });
+
   test("second-bell does not take the halves of partials that are split far for two bells", () => {
     // As a crack splits them: by 2 %. A bell a semitone higher, 6 %, is another.
     const split = soundBell({ partials: sorted(row(500), row(510)) });
