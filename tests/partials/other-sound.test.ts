@@ -17,10 +17,10 @@ const ramp = (n: number) =>
 const at = (seconds: number) => Math.round(seconds * RING_RATE_HZ);
 const soundOf = (ring: RingDown) => otherSound(ring, ring.channels.map(knownNoise));
 
-/** A hiss of so many times the noise, from 1.5 to 2 s. */
-const hissing = (times: number) =>
+/** A hiss of so many times the noise, half a second long. */
+const hissing = (times: number, fromS = 1.5) =>
   ringDownOf(LINES, 3, 3, (x, random) => {
-    for (let n = at(1.5); n < at(2); n++) x[n] += times * RING_SD * random.normal();
+    for (let n = at(fromS); n < at(fromS + 0.5); n++) x[n] += times * RING_SD * random.normal();
   });
 
 describe("otherSound", () => {
@@ -29,6 +29,8 @@ describe("otherSound", () => {
     // A spectrum of 2048 samples every 1024.
     expect(withinS).toBeCloseTo(2048 / RING_RATE_HZ, 9);
     expect(Math.abs(atS - 1.5)).toBeLessThan(withinS);
+    // The hiss begins within the first spectrum that shows it: half of its length from the middle at most.
+    expect(Math.abs(atS - 1.5)).toBeLessThan(1024 / RING_RATE_HZ);
   });
 
   it("otherSound(a hiss of the noise's own strength, or a plain ring) is null", () => {
@@ -53,6 +55,14 @@ describe("otherSound", () => {
   it("otherSound of two channels is the earlier", () => {
     const [ring, plain] = [hissing(10), ringDownOf(LINES, 7)];
     expect(soundOf({ ...ring, channels: [plain.channels[0], ring.channels[0]] })).toEqual(soundOf(ring));
+    const later = hissing(10, 2);
+    expect(soundOf(later)!.atS).toBeGreaterThan(soundOf(ring)!.atS);
+    for (const both of [
+      [ring, later],
+      [later, ring],
+    ]) {
+      expect(soundOf({ ...ring, channels: both.map((r) => r.channels[0]) })).toEqual(soundOf(ring));
+    }
   });
 
   it("otherSound(a ring too short to have a beginning) is null", () => {
