@@ -15,7 +15,9 @@ export function expectSentence(text: string): void {
         ? "a control character or a line break is in the sentence"
         : text.length > LONGEST_SENTENCE
           ? `the sentence has ${text.length} characters`
-          : /\bat .*[\w)]:\d+:\d+|\[object |node:internal|a fault of the tool/.test(text)
+          : /\bat .*(\.[cm]?[jt]s|node:[\w/]+|<anonymous>|eval):\d+:\d+|\[object |node:internal|a fault of the tool/.test(
+                text,
+              )
             ? "a trace of the program is in the sentence"
             : null;
   if (complaint !== null) throw new OutcomeError(`${complaint}: ${JSON.stringify(text.slice(0, 300))}`);
