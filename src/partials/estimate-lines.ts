@@ -5,6 +5,7 @@ import { type OtherSound, otherSound } from "./other-sound.ts";
 import { type PassedNoise, passedNoise } from "./passed-noise.ts";
 import { passingOpener, whileOpen, withoutOpenings } from "./passing.ts";
 import { quietNoise, type RingDown, type SearchOpener, searchOpener, silence } from "./ring-down.ts";
+import { spectraAfterBlow } from "./short-spectra.ts";
 import { type FreeStart, freeDecayStart } from "./start.ts";
 import { tieredEstimate } from "./tiers.ts";
 
@@ -21,8 +22,9 @@ export interface LineEstimate extends Estimated {
  * 1. Find the earliest start from which the ring is a sum of free decays; search there, in full.
  * 2. Put the start where the model, extrapolated backwards, first explains the signal; search on from there.
  * 3. Keep what a later start has again (stabilise).
- * 4. Where it is none from its beginning, or leaves more than the noise of the quiet: see whether the recorder lets only through what stands out of the noise (passedNoise), and
- *    if so, once more, each line for as long as its band is open, in the noise that comes through.
+ * 4. Where it is none from its beginning, or leaves more than the noise of the quiet: see whether the recorder lets only through
+ *    what stands out of the noise (passedNoise), and if so, once more, each line for as long as its band is open, in the noise
+ *    that comes through.
  * 5. Where it still is none: take off a glide that all frequencies share (glidingEstimate).
  * 6. Where there is no such glide, the search from a later start; where there is no such start, or too little settles, what
  *    starts agree upon (tieredEstimate).
@@ -34,8 +36,9 @@ export function estimateLines(ring: RingDown): LineEstimate {
   const free = fromBeginning(ring, probed, open);
   const quiet = from === "the residual" ? silence(ring) : noise;
   const isOdd = quiet !== null && (free === null || leavesMoreThan(quiet, free));
-  const passed = isOdd ? passedNoise(ring, quiet) : null;
-  const other = isOdd ? otherSound(ring, quiet) : null;
+  const spectra = isOdd ? spectraAfterBlow(ring) : [];
+  const passed = isOdd ? passedNoise(ring, quiet, spectra) : null;
+  const other = isOdd ? otherSound(ring, quiet, spectra) : null;
   const estimate = passed ? passingEstimate(ring, passed) : (free ?? departing(ring, noise, probed, open));
   return { ...estimate, noiseFrom: from, passed, other };
 }

@@ -1,11 +1,9 @@
 import { type NoiseSpectrum, noiseAt } from "../spectrum/index.ts";
 import type { RingDown } from "./ring-down.ts";
-import { type ShortSpectra, shortSpectra } from "./short-spectra.ts";
+import { type ShortSpectra, spectraAfterBlow } from "./short-spectra.ts";
 
 /** A ring only falls: what it shows in so much of its beginning, s, it shows nowhere for the first time. */
 const BEGINNING_S = 0.4;
-/** The blow itself is no other sound: s after the last contact. */
-const AFTER_BLOW_S = 0.1;
 /** A line stands so far over the noise of the quiet in the beginning, dB; nothing nearer to it than so much, Hz and part of its frequency, is looked at. */
 const LINE_DB = 20;
 const BESIDE_HZ = 30;
@@ -31,26 +29,29 @@ export interface OtherSound {
  * than the noise of the quiet, and beats rise in one band. Null where there is none.
  *
  * @param noise of the quiet, one curve a channel
+ * @param spectra those of the ring, where they are there already
  */
-export function otherSound(ring: RingDown, noise: NoiseSpectrum[]): OtherSound | null {
+export function otherSound(
+  ring: RingDown,
+  noise: NoiseSpectrum[],
+  spectra = spectraAfterBlow(ring),
+): OtherSound | null {
   const fs = ring.sampleRateHz;
-  const start = ring.ringStartSample + Math.round(AFTER_BLOW_S * fs);
-  const found = ring.channels.flatMap((_, c): OtherSound[] => {
-    const spectra = shortSpectra(ring, c, start);
-    const i = setsInAt(spectra, noise[c], start + Math.round(BEGINNING_S * fs));
+  const found = spectra.flatMap((channel, c): OtherSound[] => {
+    const i = setsInAt(channel, noise[c], Math.round(BEGINNING_S * fs));
     if (i === null) return [];
     // It sets in where the spectrum before did not yet show it, or within this one.
-    const [before, at] = [spectra.startSamples[i - 1], spectra.startSamples[i]];
-    const lengthS = 1 / spectra.binHz;
+    const [before, at] = [channel.startSamples[i - 1], channel.startSamples[i]];
+    const lengthS = 1 / channel.binHz;
     return [{ atS: (at - ring.onsetSample) / fs + lengthS / 2, withinS: lengthS / 2 + (at - before) / fs }];
   });
   return found.length === 0 ? null : found.reduce((a, b) => (b.atS < a.atS ? b : a));
 }
 
-/** The first spectrum that shows it. */
-function setsInAt(spectra: ShortSpectra, noise: NoiseSpectrum, notBefore: number): number | null {
+/** The first spectrum that shows it, after a beginning of so many samples. */
+function setsInAt(spectra: ShortSpectra, noise: NoiseSpectrum, beginning: number): number | null {
   const { power, startSamples, binHz } = spectra;
-  const first = startSamples.findIndex((s) => s >= notBefore);
+  const first = startSamples.findIndex((s) => s >= startSamples[0] + beginning);
   if (first < 1) return null;
   const isFree = freeBins(spectra, noise, first);
   const bands = thirdOctaves(binHz, isFree);

@@ -1,6 +1,6 @@
 import { type NoiseSpectrum, noiseAt } from "../spectrum/index.ts";
 import type { RingDown } from "./ring-down.ts";
-import { type ShortSpectra, shortSpectra } from "./short-spectra.ts";
+import { type ShortSpectra, spectraAfterBlow } from "./short-spectra.ts";
 
 /** The noise that lines let through: that of the recording while the suppression of noise holds their bands open. */
 export interface PassedNoise {
@@ -17,8 +17,6 @@ export interface PassedNoise {
   closesAt: (frequencyHz: number) => number;
 }
 
-/** The blow itself is no noise of the recorder, and a band opens in some hundredths of a second: s after the last contact. */
-const OPENS_S = 0.1;
 /** Noise is looked at so far from a line, and so far at least from every line, Hz. */
 const FARTHEST_HZ = 80;
 const NEAREST_HZ = 25;
@@ -48,11 +46,14 @@ const BAND_HALF_HZ = 40;
  * or of a coder falls as the line does.
  *
  * @param noise of the quiet, one curve a channel
+ * @param spectra those of the ring, where they are there already
  * @returns null where it is not so, or too few lines can be followed
  */
-export function passedNoise(ring: RingDown, noise: NoiseSpectrum[]): PassedNoise | null {
-  const opensSample = ring.ringStartSample + Math.round(OPENS_S * ring.sampleRateHz);
-  const spectra = ring.channels.map((_, c) => shortSpectra(ring, c, opensSample));
+export function passedNoise(
+  ring: RingDown,
+  noise: NoiseSpectrum[],
+  spectra = spectraAfterBlow(ring),
+): PassedNoise | null {
   if (spectra[0].power.length === 0) return null;
   const lines = spectra.flatMap((s, c) => followLines(s, noise[c]));
   const raised = lines.flatMap((line) => raisedBeside(line) ?? []);
@@ -68,7 +69,7 @@ export function passedNoise(ring: RingDown, noise: NoiseSpectrum[]): PassedNoise
     noise: noise.map((n) => louderBy(n, aboveQuietDb)),
     sdDb: Math.sqrt(squares / (passing.length - 1) / passing.length),
     lines: passing.length,
-    opensSample,
+    opensSample: spectra[0].startSamples[0],
     closesAt: (frequencyHz) => {
       const band = Math.round(Math.abs(frequencyHz) / BAND_STEP_HZ);
       return Math.min(...closing.map((c) => c[Math.min(band, c.length - 1)]));

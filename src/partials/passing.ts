@@ -18,19 +18,25 @@ const LOSS_POWER = 1.5;
 const INTEGRATED = 64;
 
 /** Opens searches in the ring of a recorder that lets only through what stands out of the noise: each line is looked at for as long as its band is open. */
-export function passingOpener(ring: RingDown, { noise, closesAt }: PassedNoise): SearchOpener {
+export function passingOpener(ring: RingDown, passed: PassedNoise): SearchOpener {
+  const { noise } = passed;
   const open = searchOpener(ring, noise);
   return (startSample, misfit) => {
     const search = open(startSample, misfit);
     if (search === null) return null;
     search.departure = () => LEFT_OVER;
-    search.passing = {
-      noise,
-      openS: (omega) => (closesAt(omega / (2 * Math.PI)) - startSample) / ring.sampleRateHz,
-    };
+    search.passing = { noise, openS: (omega) => openAfterS(passed, omega, startSample, ring.sampleRateHz) };
     return search;
   };
 }
+
+/** For how long after a sample sound of an angular frequency comes through in full, s; under 0 where it does no more. */
+const openAfterS = (
+  { closesAt }: Pick<PassedNoise, "closesAt">,
+  omega: number,
+  sample: number,
+  sampleRateHz: number,
+): number => (closesAt(omega / (2 * Math.PI)) - sample) / sampleRateHz;
 
 /** Without the gain that still rises as bands open, which is a weak fast line at the frequency of a strong one. */
 export function withoutOpenings(lines: StableLine[]): StableLine[] {
@@ -54,14 +60,14 @@ export function withoutOpenings(lines: StableLine[]): StableLine[] {
  */
 export function whileOpen(
   lines: StableLine[],
-  { closesAt }: Pick<PassedNoise, "closesAt">,
+  passed: Pick<PassedNoise, "closesAt">,
   startSample: number,
   sampleRateHz: number,
   shortestS: number,
 ): StableLine[] {
   return lines.flatMap((stable) => {
     const { omega, alpha } = stable.line;
-    const openS = (closesAt(omega / (2 * Math.PI)) - startSample) / sampleRateHz - stable.delayS;
+    const openS = openAfterS(passed, omega, startSample, sampleRateHz) - stable.delayS;
     if (openS < shortestS) return [];
     return [{ ...stable, sdAlpha: Math.hypot(stable.sdAlpha, closingError(alpha, openS) / 2) }];
   });

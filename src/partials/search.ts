@@ -116,14 +116,16 @@ export function levelFor(search: Search, alpha: number, omega: number): number {
 
 /** Whether sound of this angular frequency is let through for as long as the transform of this step lasts; the shortest step is never left out. */
 export function isOpen(search: Search, level: number, omega: number): boolean {
-  if (search.passing === null || level === search.ladder.length - 1) return true;
-  return search.passing.openS(omega) >= durationS(search, level);
+  return level === search.ladder.length - 1 || letsThrough(search, level, omega);
 }
 
 /** Whether sound of this angular frequency is let through for as long as the shortest transform lasts: else nothing can be said of it. */
 export function isHeard(search: Search, omega: number): boolean {
-  const shortest = search.ladder.length - 1;
-  return search.passing === null || search.passing.openS(omega) >= durationS(search, shortest);
+  return letsThrough(search, search.ladder.length - 1, omega);
+}
+
+function letsThrough(search: Search, level: number, omega: number): boolean {
+  return search.passing === null || search.passing.openS(omega) >= durationS(search, level);
 }
 
 function durationS(search: Search, level: number): number {

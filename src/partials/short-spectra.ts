@@ -16,13 +16,21 @@ export interface ShortSpectra {
 /** Each is the shortest power of two that lasts so long, s: the main lobe then reaches 4 bins, 24 Hz at most, to either side. */
 const SHORTEST_S = 0.17;
 const MOST = 100;
+/** The blow itself is neither noise nor another sound, and a recorder lets sound through some hundredths of a second after it: s after the last contact. */
+const AFTER_BLOW_S = 0.1;
 /** Terms of Blackman and Harris's window: side lobes at -92 dB (Harris, Proc. IEEE 66 (1978) 51-83; coefficients from memory). */
 const WINDOW = [0.35875, -0.48829, 0.14128, -0.01168];
+
+/** Short spectra of every channel from a tenth of a second after the last contact to the end of the ring. */
+export function spectraAfterBlow(ring: RingDown): ShortSpectra[] {
+  const start = ring.ringStartSample + Math.round(AFTER_BLOW_S * ring.sampleRateHz);
+  return ring.channels.map((_, c) => shortSpectra(ring, c, start));
+}
 
 /**
  * Short spectra of one channel from a sample to the end of the ring. A partial fills the main lobe of the window alone: what lies beside it is noise.
  */
-export function shortSpectra(
+function shortSpectra(
   { channels, endSample, sampleRateHz }: RingDown,
   channel: number,
   startSample: number,

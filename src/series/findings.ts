@@ -118,7 +118,7 @@ function temperatureFinding({ bells, temperature }: Unjudged): Finding {
     return finding(id, "Temperature noted", "note", `${range}; nothing was corrected for it.`);
   }
   const { toC, coefficientPerK } = temperature;
-  const perK = `${showEstimate(coefficientPerK, "per kelvin")}`;
+  const perK = showEstimate(coefficientPerK, "per kelvin");
   const text = `${range}; those were brought to ${toC} °C by ${perK} (${temperature.source}).`;
   return finding(id, "Corrected for temperature", "note", text);
 }

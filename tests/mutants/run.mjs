@@ -11,7 +11,10 @@ if (!/^src\/[\w-]+$/.test(folder ?? "")) {
 }
 const name = folder.slice("src/".length);
 const own = files.map((file) => `tests/${name}/${file.replace(/\.ts$/, ".test.ts")}`);
-const tests = files.length > 0 && own.every(existsSync) ? own : [`tests/${name}/**/*.test.ts`];
+// A file's tests may stand in several: tracks.test.ts, tracks-limits.test.ts.
+const further = own.map((path) => path.replace(/\.test\.ts$/, "-*.test.ts"));
+const tests =
+  files.length > 0 && own.every(existsSync) ? [...own, ...further] : [`tests/${name}/**/*.test.ts`];
 // Read by vitest.config.ts beside this file, which vitest loads inside Stryker's worker processes.
 process.env.MUTANTS_TESTS ??= tests.join();
 

@@ -3,17 +3,8 @@ import { commonGlide, departureOf } from "../../src/partials/common-glide.ts";
 import type { GlideFit } from "../../src/partials/fit-glide.ts";
 import { type Glide, glideDelayS } from "../../src/partials/glide.ts";
 import type { RingDown } from "../../src/partials/ring-down.ts";
-import { knownNoise, movedRing, openerOf, type RingLine } from "./rings.ts";
+import { knownNoise, BELL_LINES as LINES, movedRing, openerOf, type RingLine } from "./rings.ts";
 
-const LINES: RingLine[] = [
-  { frequencyHz: 400, alpha: 0.8, amplitude: 0.1 },
-  { frequencyHz: 801, alpha: 1.5, amplitude: 0.1 },
-  { frequencyHz: 803, alpha: 1.5, amplitude: 0.05 },
-  { frequencyHz: 950, alpha: 2, amplitude: 0.05 },
-  { frequencyHz: 1210, alpha: 2.5, amplitude: 0.03 },
-  { frequencyHz: 1600, alpha: 3, amplitude: 0.1 },
-  { frequencyHz: 2700, alpha: 20, amplitude: 0.1 },
-];
 const linesAt = (...hertz: number[]): RingLine[] =>
   hertz.map((frequencyHz, i) => ({ frequencyHz, alpha: 1 + 0.3 * i, amplitude: 0.1 - 0.005 * i }));
 

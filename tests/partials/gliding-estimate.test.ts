@@ -3,17 +3,7 @@ import { commonGlide } from "../../src/partials/common-glide.ts";
 import { glideDelayS, glideShift } from "../../src/partials/glide.ts";
 import { glidingEstimate } from "../../src/partials/gliding-estimate.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
-import { knownNoise, movedRing, openerOf, RING_RATE_HZ, type RingLine, ringDownOf } from "./rings.ts";
-
-const LINES: RingLine[] = [
-  { frequencyHz: 400, alpha: 0.8, amplitude: 0.1 },
-  { frequencyHz: 801, alpha: 1.5, amplitude: 0.1 },
-  { frequencyHz: 803, alpha: 1.5, amplitude: 0.05 },
-  { frequencyHz: 950, alpha: 2, amplitude: 0.05 },
-  { frequencyHz: 1210, alpha: 2.5, amplitude: 0.03 },
-  { frequencyHz: 1600, alpha: 3, amplitude: 0.1 },
-  { frequencyHz: 2700, alpha: 20, amplitude: 0.1 },
-];
+import { knownNoise, BELL_LINES as LINES, movedRing, openerOf, RING_RATE_HZ, ringDownOf } from "./rings.ts";
 
 describe("glidingEstimate", () => {
   it("glidingEstimate(a ring that glides by 0.3 %) has every line once, at its settled frequency", () => {

@@ -4,7 +4,7 @@ import type { RingDown } from "../../src/partials/ring-down.ts";
 import { noiseCentresHz } from "../../src/spectrum/index.ts";
 import { suppressNoise } from "../support/awkward/recorder.ts";
 import { makeRandom } from "../support/synthetic/index.ts";
-import type { RingLine } from "./rings.ts";
+import { type RingLine, ringOfSamples } from "./rings.ts";
 
 /** Lines that decay at such rates that some are gone before others. */
 const LINES: RingLine[] = [
@@ -28,16 +28,7 @@ function ringOf(change: (x: Float64Array) => void = () => {}, lines = LINES, len
   }
   makeRandom(5).addNormal(x, SD);
   change(x);
-  return {
-    channels: [Float32Array.from(x)],
-    sampleRateHz: RATE_HZ,
-    onsetSample: 0,
-    ringStartSample: 0,
-    endSample: x.length,
-    bounced: false,
-    quiet: null,
-    noiseFloor: 0,
-  };
+  return ringOfSamples(x, RATE_HZ);
 }
 
 /** The noise of the quiet of such a recording: what is left of it when it is turned down by `floorDb`. */

@@ -31,9 +31,14 @@ export function ringDownOf(
   }
   spoil(x, random);
   random.addNormal(x, RING_SD);
+  return ringOfSamples(x, RING_RATE_HZ);
+}
+
+/** One channel that rings from its first sample to its last. */
+export function ringOfSamples(x: Float64Array, sampleRateHz: number): RingDown {
   return {
     channels: [Float32Array.from(x)],
-    sampleRateHz: RING_RATE_HZ,
+    sampleRateHz,
     onsetSample: 0,
     ringStartSample: 0,
     endSample: x.length,
@@ -42,6 +47,17 @@ export function ringDownOf(
     noiseFloor: 0,
   };
 }
+
+/** Six partials of which one is a pair, and the last one dies fast. */
+export const BELL_LINES: RingLine[] = [
+  { frequencyHz: 400, alpha: 0.8, amplitude: 0.1 },
+  { frequencyHz: 801, alpha: 1.5, amplitude: 0.1 },
+  { frequencyHz: 803, alpha: 1.5, amplitude: 0.05 },
+  { frequencyHz: 950, alpha: 2, amplitude: 0.05 },
+  { frequencyHz: 1210, alpha: 2.5, amplitude: 0.03 },
+  { frequencyHz: 1600, alpha: 3, amplitude: 0.1 },
+  { frequencyHz: 2700, alpha: 20, amplitude: 0.1 },
+];
 
 /** Damped lines whose phases run on the time t + d(t), and whose decays on `decayTime`, t where none is given. */
 export function movedRing(
