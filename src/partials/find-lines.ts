@@ -9,6 +9,9 @@ import type { Search } from "./search.ts";
 const MOST_LINES = 80;
 const MOST_PASSES = 8;
 const WEAK_RHO = 300;
+/** Only neighbourhoods of few lines, and with one so strong, are worth the search for further lines that explain what they leave. */
+const MOST_GROWN = 4;
+const GROWN_RHO = 1000;
 
 /**
  * Finds every damped line: detect on the residual, fit the neighbourhoods, let them grow, take off, detect again until
@@ -42,10 +45,26 @@ export function findLines(search: Search, firstPass = 0): string {
   return stop;
 }
 
+/** One sweep in which strong neighbourhoods may grow: a line more where it explains most of what is left. */
+export function growLines(search: Search): void {
+  const { growing } = search;
+  search.growing = true;
+  sweepOver(search, true, (g) => g.length < MOST_GROWN && g.some((l) => l.rho > GROWN_RHO));
+  search.growing = growing;
+}
+
 /** The backward test and the closing sweeps. */
 export function settleLines(search: Search): void {
   removeUnneeded(search);
   for (let i = 0; i < 3; i++) sweepOver(search, false);
+  updateResidual(search, true);
+  sweepOver(search, false);
+  search.lines = search.lines.filter((l) => Number.isFinite(l.sdOmega));
+}
+
+/** Closing sweeps without a backward test. */
+export function closeLines(search: Search): void {
+  sweepOver(search, false);
   updateResidual(search, true);
   sweepOver(search, false);
   search.lines = search.lines.filter((l) => Number.isFinite(l.sdOmega));

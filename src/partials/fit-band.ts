@@ -58,7 +58,8 @@ export function boundsAround(alpha: Float64Array): PoleBounds {
  * Levenberg-Marquardt on the poles of one band, the linear coefficients projected out. Steps are capped at about a
  * linewidth in frequency and a factor 1.6 in decay rate. `scratch.current` holds the projection at the returned poles.
  *
- * Stops when a step gains less than `tolerance` in the whitened residual (nats: 1e-3 is far below anything that matters).
+ * Stops when a step gains less than `tolerance` in the whitened residual (nats: 1e-3 is far below anything that matters), or
+ * less than that part of what the bins leave on average, which moves no pole by more than a thirtieth of its error.
  */
 export function fitBand(
   band: Band,
@@ -105,7 +106,8 @@ export function fitBand(
     [scratch.current, scratch.trial] = [scratch.trial, scratch.current];
     [poles, trialPoles] = [trialPoles, poles];
     lambda = Math.max(lambda / 10, 1e-9);
-    if (gained < tolerance && predicted < 5 * tolerance) {
+    const enough = tolerance * Math.max(1, scratch.current.rss / (band.count * band.channels.length));
+    if (gained < enough && predicted < 5 * enough) {
       stop = "converged";
       break;
     }

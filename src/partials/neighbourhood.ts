@@ -11,29 +11,40 @@ const MOST_BINS = 1600;
 /** Lines whose decay rates differ by more are fitted in turn, each in the transform that suits it. */
 const MOST_DECAY_RATIO = 40;
 
-/** Lines closer than six linewidths and four bins are fitted together. Groups ascend in frequency. */
+/** Lines closer than so many linewidths, and four bins, are fitted together. */
+const CLOSE_LINEWIDTHS = 6;
+/** More lines than this are not fitted at once: then only those half as far apart are, and so on. */
+const MOST_TOGETHER = 8;
+const LEAST_LINEWIDTHS = 0.5;
+
+/** Lines that are fitted together, in groups that ascend in frequency. */
 export function neighbourhoods(search: Search): Line[][] {
-  const lines = [...search.lines].sort((a, b) => a.omega - b.omega);
+  return groupsWithin(search, search.lines, CLOSE_LINEWIDTHS);
+}
+
+function groupsWithin(search: Search, all: Line[], linewidths: number): Line[][] {
+  const lines = [...all].sort((a, b) => a.omega - b.omega);
   let groups: Line[][] = [];
   for (const line of lines) {
     const joined = [line];
     const apart: Line[][] = [];
     for (const group of groups) {
-      if (group.some((other) => areClose(search, line, other))) joined.unshift(...group);
+      if (group.some((other) => areClose(search, line, other, linewidths))) joined.unshift(...group);
       else apart.push(group);
     }
     groups = [...apart, joined];
   }
-  return groups;
+  if (linewidths < LEAST_LINEWIDTHS) return groups;
+  return groups.flatMap((g) => (g.length > MOST_TOGETHER ? groupsWithin(search, g, linewidths / 2) : [g]));
 }
 
-function areClose(search: Search, a: Line, b: Line): boolean {
+function areClose(search: Search, a: Line, b: Line, linewidths: number): boolean {
   const slow = Math.max(1e-3, Math.min(a.alpha, b.alpha));
   const fast = Math.max(a.alpha, b.alpha);
   if (fast > MOST_DECAY_RATIO * slow && fast > 1) return false;
   const bin = search.sampleRateHz / search.ladder[levelFor(search, slow, a.omega)].size;
   const distanceHz = Math.abs(a.omega - b.omega) / (2 * Math.PI);
-  return distanceHz < (6 * fast) / Math.PI + 4 * bin;
+  return distanceHz < linewidths * (fast / Math.PI + (4 / CLOSE_LINEWIDTHS) * bin);
 }
 
 /** The union of the bins around the lines of a group, with every other line and every image taken off, whitened. */

@@ -24,6 +24,10 @@ export const KNOWN_DECAY = 0.35;
 /** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
 const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
+/** Rates of one line that two starts see differ by this part at the most, beyond their errors. */
+const OTHER_DECAY = 0.5;
+/** Differences under so many standard deviations are chance. */
+const CHANCE = 2;
 /** A line whose decay leaves it so strong at a later start is seen there: twice what the detection asks of any line. */
 const VISIBLE_RHO = 100;
 
@@ -52,11 +56,7 @@ export function stableTracks(tiers: Tier[], recordS: number): Track[] {
       }
     }
   }
-  return open.filter((t) => {
-    if (!spansEnough(t, recordS)) return false;
-    const { line, sdAlpha } = summarise(t);
-    return sdAlpha < KNOWN_DECAY * line.alpha;
-  });
+  return open.filter((t) => spansEnough(t, recordS));
 }
 
 /**
@@ -98,19 +98,16 @@ function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Tr
 }
 
 function continues(before: Line, from: Tier, line: Line, to: Tier): boolean {
+  const dt = to.delayS - from.delayS;
   const alpha = Math.max(before.alpha, line.alpha);
+  const sdAlpha = Math.hypot(line.sdAlpha, before.sdAlpha);
   const dOmega = Math.abs(line.omega - before.omega);
   if (dOmega > 3 * Math.hypot(line.sdOmega, before.sdOmega) + 0.3 * alpha + DRIFT * line.omega) return false;
-  const relative = Math.hypot(line.sdAlpha / line.alpha, before.sdAlpha / before.alpha);
-  if (Math.abs(Math.log(line.alpha / before.alpha)) > 3 * Math.min(relative, 0.3) + 0.3) return false;
-  const expected = 0.5 * Math.log(linePower(before)) - before.alpha * (to.delayS - from.delayS);
-  const found = 0.5 * Math.log(linePower(line));
-  const sd = Math.hypot(
-    line.sdLogAmplitude,
-    before.sdLogAmplitude,
-    before.sdAlpha * (to.delayS - from.delayS),
-  );
-  return Math.abs(found - expected) < 3 * Math.min(sd, 0.5) + 0.4;
+  if (Math.abs(line.alpha - before.alpha) > 3 * sdAlpha + OTHER_DECAY * alpha) return false;
+  const fall = 0.5 * Math.log(linePower(before) / linePower(line));
+  const expected = 0.5 * (before.alpha + line.alpha) * dt;
+  const sd = Math.hypot(line.sdLogAmplitude, before.sdLogAmplitude, sdAlpha * dt);
+  return Math.abs(fall - expected) < 3 * Math.min(sd, 0.5) + 0.4;
 }
 
 function spansEnough(track: Track, recordS: number): boolean {
@@ -119,42 +116,44 @@ function spansEnough(track: Track, recordS: number): boolean {
   return span >= Math.min(SPAN_DECAYS / alpha, SPAN_RECORD * recordS);
 }
 
-/** The values of the start with the smallest error; the scatter between starts is added to it. */
+/**
+ * The values of the start that tells the line best: what disturbs a ring dies away, and so does the line. The error of a start is
+ * its own, and what later starts differ by beyond chance. Its amplitude is that of the first start, nearest to the strike.
+ */
 export function summarise(track: Track): StableLine {
-  const { best, from } = settledFrom(track);
-  const line = track.lines[best];
-  const others = track.lines.slice(from);
-  const scatter = (of: (l: Line) => number) =>
-    Math.sqrt(others.reduce((s, l) => s + (of(l) - of(line)) ** 2, 0) / Math.max(1, others.length - 1));
+  const { tiers, lines } = track;
+  const errors = lines.map((_, at) => errorsFrom(lines, at));
+  let best = 0;
+  for (let at = 1; at < lines.length; at++) if (sizeOf(errors[at]) < sizeOf(errors[best])) best = at;
   return {
-    line,
-    delayS: track.tiers[best].delayS,
-    early: { line: track.lines[0], delayS: track.tiers[0].delayS },
-    sdOmega: Math.hypot(
-      line.sdOmega,
-      scatter((l) => l.omega),
-    ),
-    sdAlpha: Math.hypot(
-      line.sdAlpha,
-      scatter((l) => l.alpha),
-    ),
+    line: lines[best],
+    delayS: tiers[best].delayS,
+    early: { line: lines[0], delayS: tiers[0].delayS },
+    ...errors[best],
     settled: true,
-    seenIn: track.tiers.map((t) => `the ring from ${Math.round(t.delayS * 1000)} ms`),
+    seenIn: tiers.map((t) => `the ring from ${Math.round(t.delayS * 1000)} ms`),
   };
 }
 
-/**
- * The start with the smallest error, and the first start whose values its scatter counts. Where the frequency still moves
- * from start to start (a glide after the blow), only the last two count: by then it has settled most.
- */
-function settledFrom(track: Track): { best: number; from: number } {
-  const { lines } = track;
-  const last = lines.length - 1;
-  let best = 0;
-  for (let i = 1; i <= last; i++) if (lines[i].sdOmega < lines[best].sdOmega) best = i;
-  const moved = Math.abs(lines[last].omega - lines[0].omega);
-  const steady = 3 * Math.hypot(lines[last].sdOmega, lines[0].sdOmega) + 2e-5 * lines[last].omega;
-  return moved > steady && last >= 2 ? { best: last, from: last - 1 } : { best, from: 0 };
+interface Errors {
+  sdOmega: number;
+  sdAlpha: number;
+}
+
+const sizeOf = ({ sdOmega, sdAlpha }: Errors): number => Math.hypot(sdOmega, sdAlpha);
+
+/** Standard deviations at one start: the later ones have part of its data, so by chance they differ by the difference of the variances. */
+function errorsFrom(lines: Line[], at: number): Errors {
+  const { omega, alpha, sdOmega, sdAlpha } = lines[at];
+  let beyondOmega = 0;
+  let beyondAlpha = 0;
+  for (const later of lines.slice(at + 1)) {
+    const beyond = (difference: number, sdLater: number, sd: number) =>
+      Math.sqrt(Math.max(0, difference ** 2 - CHANCE ** 2 * Math.max(0, sdLater ** 2 - sd ** 2)));
+    beyondOmega = Math.max(beyondOmega, beyond(later.omega - omega, later.sdOmega, sdOmega));
+    beyondAlpha = Math.max(beyondAlpha, beyond(later.alpha - alpha, later.sdAlpha, sdAlpha));
+  }
+  return { sdOmega: Math.hypot(sdOmega, beyondOmega), sdAlpha: Math.hypot(sdAlpha, beyondAlpha) };
 }
 
 function medianOf(values: number[]): number {
