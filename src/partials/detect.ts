@@ -12,7 +12,7 @@ export interface Detection {
 const FALSE_ALARM = 0.01;
 const LOWEST_HZ = 30;
 const HIGHEST_SHARE = 0.48;
-const AT_A_TIME = 16;
+const AT_A_TIME = 32;
 
 /**
  * Threshold for a sum over C channels of unit exponentials (a gamma tail), so that noise alone passes in one of a
@@ -53,6 +53,8 @@ export function detect(search: Search, pass: number): Detection[] {
     if (search.departure)
       needed *= 1 + search.departure(2 * Math.PI * d.frequencyHz) * powerBefore(search, d);
     for (const l of misfitting) {
+      // What lies within half a linewidth of it would be taken for its own departure.
+      if (!search.growing && Math.abs(2 * Math.PI * d.frequencyHz - l.omega) < l.alpha) return false;
       const reach = misfitReach(l.alpha, l.omega);
       needed += (search.misfit * l.rho) / (1 + ((2 * Math.PI * d.frequencyHz - l.omega) / reach) ** 4);
     }

@@ -1,5 +1,6 @@
 import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
+import { fromStarts } from "./from-starts.ts";
 import { glidingEstimate } from "./gliding-estimate.ts";
 import { type OtherSound, otherSound } from "./other-sound.ts";
 import { type PassedNoise, passedNoise } from "./passed-noise.ts";
@@ -7,7 +8,6 @@ import { passingOpener, whileOpen, withoutOpenings } from "./passing.ts";
 import { quietNoise, type RingDown, type SearchOpener, searchOpener, silence } from "./ring-down.ts";
 import { spectraAfterBlow } from "./short-spectra.ts";
 import { type FreeStart, freeDecayStart } from "./start.ts";
-import { tieredEstimate } from "./tiers.ts";
 
 export interface LineEstimate extends Estimated {
   noiseFrom: "before the strike" | "after the ring" | "the residual";
@@ -66,9 +66,7 @@ function departing(
 ): Estimated {
   const later = probed !== null && probed.delayS > 0 ? probed : null;
   return (
-    glidingEstimate(ring, noise, open) ??
-    (later && freeEstimate(ring, later, open)) ??
-    tieredEstimate(ring, open)
+    glidingEstimate(ring, noise, open) ?? (later && freeEstimate(ring, later, open)) ?? fromStarts(ring, open)
   );
 }
 

@@ -27,14 +27,14 @@ export function fitNeighbourhood(search: Search, group: Line[], grow: boolean): 
   const band = bandOf(search, group);
   const start = polesOf(group);
   const bounds = boundsAround(start.alpha);
-  let fit = fitBand(band, start, bounds, search.scratch);
+  let fit = fitBand(band, start, bounds, search.scratch, search.iterations);
   if (group.some((l) => linePower(l) === 0)) {
     // A new line's decay rate is only guessed from the ladder step it stood out in: try a third and three times it.
     for (const factor of [0.3, 3]) {
       const alpha = Float64Array.from(group, (l) =>
         linePower(l) === 0 ? Math.min(Math.max(l.alpha * factor, DECAY_RATE_MIN), DECAY_RATE_MAX) : l.alpha,
       );
-      const other = fitBand(band, { alpha, omega: start.omega }, bounds, search.scratch);
+      const other = fitBand(band, { alpha, omega: start.omega }, bounds, search.scratch, search.iterations);
       if (other.rss < fit.rss - 0.5) fit = other;
     }
   }
@@ -48,7 +48,6 @@ export function fitNeighbourhood(search: Search, group: Line[], grow: boolean): 
         threshold: splitThreshold(search),
         maxPoles: Math.min(group.length + 3, MOST_IN_NEIGHBOURHOOD),
         misfit: search.misfit,
-        explaining: search.explaining,
       };
       const grown = growFit(band, fit, rules, search.scratch);
       fit = grown.fit;

@@ -5,6 +5,7 @@ import type { MeasuredGlide } from "./glide.ts";
 import { labelLines } from "./label-lines.ts";
 import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
 import type { OtherSound } from "./other-sound.ts";
+import { soundsInQuiet } from "./quiet-tones.ts";
 import { quietNoise, type RingDown } from "./ring-down.ts";
 import type { StableLine } from "./stabilise.ts";
 
@@ -13,7 +14,7 @@ export interface ModeFit {
   modes: Mode[];
   steady: SteadyLine[];
   combinations: CombinationLine[];
-  /** False: the ring is no bell's free decay at all: far too many lines, or hardly any that the starts agree upon. */
+  /** False: the ring is no sum of free decays at all: the lines leave much of its energy over. */
   freeDecay: boolean;
   /** True: its early part departs from free decays; values then rest on what starts agree upon, with their scatter. */
   departs: boolean;
@@ -41,10 +42,11 @@ const DEPARTING_FLOOR_DB = 75;
  */
 const CARRIED_BACK = 4.6;
 const CARRIED_ERROR = 0.35;
-/** More lines than this, where the ring departs from free decays, are no longer a bell's; that many are listed. */
-const MOST_DEPARTING = 40;
-/** Fewer than these few stable lines say nothing of a bell. */
-const FEWEST_DEPARTING = 3;
+/** Where the lines leave more than this part of the ring's energy over (-6 dB), it is no sum of free decays; of 33 recordings of bells one leaves 0.5, the others 0.003 to 0.07. */
+const MOST_LEFT = 0.25;
+/** A line is certain in frequency where its standard deviation is under this part of its decay rate, or of its frequency (half a cent). */
+const CERTAIN_LINEWIDTH = 0.1;
+const CERTAIN_FREQUENCY = 3e-4;
 
 /**
  * Measures the modes of one ring-down: damped sinusoids fitted jointly on the DFT bins of all channels (common poles, own
@@ -54,31 +56,24 @@ const FEWEST_DEPARTING = 3;
 export function fitModes(ring: RingDown): ModeFit {
   const estimate = estimateLines(ring);
   const noise = estimate.search ? estimate.search.noise[0] : quietNoise(ring).noise;
-  const clear = estimate.lines.filter(
-    (l) => l.line.rho / (estimate.freeDecay ? 1 : Math.max(1, l.line.chi)) > LISTED_RHO,
-  );
+  const clear = estimate.lines.filter((l) => l.line.rho > LISTED_RHO && (estimate.freeDecay || isCertain(l)));
   const departs = !estimate.freeDecay;
   const lines = clear
     .filter((l) => canBeCarried(l, sinceOnsetS(l, ring, estimate.startSample), departs))
     .map((l) => atOnset(l, ring, estimate.startSample));
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
-  const labelled = labelLines(lines, estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB, recordS);
-  let modes = labelled.modes;
-  let combinations = labelled.combinations;
-  const tooMany = departs && modes.length > MOST_DEPARTING;
-  if (tooMany) {
-    const strongest = new Set(
-      [...modes].sort((a, b) => b.rho / b.chi - a.rho / a.chi).slice(0, MOST_DEPARTING),
-    );
-    combinations = [];
-    modes = modes.filter((m) => strongest.has(m));
-  }
+  const labelled = labelLines(
+    lines,
+    estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB,
+    recordS,
+    soundsInQuiet(ring, noise),
+  );
   const delays = clear.map((l) => l.early.delayS);
   const chis = clear.map((l) => l.line.chi).sort((a, b) => a - b);
   return {
-    ...ascending(modes, combinations),
+    ...ascending(labelled.modes, labelled.combinations),
     steady: labelled.steady.sort((a, b) => a.frequencyHz - b.frequencyHz),
-    freeDecay: !tooMany && (!departs || modes.length >= FEWEST_DEPARTING),
+    freeDecay: estimate.leftShare < MOST_LEFT,
     departs,
     glide: estimate.glide,
     passedNoise: estimate.passed && {
@@ -95,6 +90,10 @@ export function fitModes(ring: RingDown): ModeFit {
     linesTried: estimate.tried,
     stopReason: estimate.stopReason,
   };
+}
+
+function isCertain({ line, sdOmega }: StableLine): boolean {
+  return sdOmega < Math.max(CERTAIN_LINEWIDTH * line.alpha, CERTAIN_FREQUENCY * line.omega);
 }
 
 function canBeCarried({ early, sdAlpha }: StableLine, timeS: number, departs: boolean): boolean {

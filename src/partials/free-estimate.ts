@@ -20,6 +20,8 @@ export interface Estimated {
   stopReason: string;
   /** A search whose noise is that of the residual. */
   search: Search | null;
+  /** The part of the ring's energy over the noise that the lines leave over, at the start where they leave least. */
+  leftShare: number;
   /** Lines that are none, where they make a forest. */
   junk: Line[];
   /** The glide that was taken off the time axis, or null. */
@@ -91,6 +93,7 @@ export function freeEstimate(
     stopReason,
     search,
     junk,
+    leftShare: 0,
     glide: null,
   };
 }

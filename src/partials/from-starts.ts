@@ -1,5 +1,6 @@
+import { type LadderStep, noiseAt } from "../spectrum/index.ts";
 import { withoutDepartures } from "./departures.ts";
-import { findLines, growLines, closeLines } from "./find-lines.ts";
+import { closeLines, findLines } from "./find-lines.ts";
 import type { Estimated } from "./free-estimate.ts";
 import { linePower } from "./line.ts";
 import type { RingDown, SearchOpener } from "./ring-down.ts";
@@ -15,9 +16,10 @@ const STARTS_S = [0.02, 0.05, 0.12, 0.3, 0.75, 1.9, 4.7];
 const LEAST_LEFT = 0.4;
 const ALIVE_RHO = 12;
 const LOWEST_HZ = 30;
+/** In power over the mean of the noise: a bin of noise stands so far out once in 5e8. */
 const STANDING = 20;
 /** Matched-filter SNR that the whole ring is given at the most (76 dB): lines some 60 dB under the strongest are still found. */
-const MOST_RHO = 4e7;
+const MOST_RHO = 1e7;
 
 /**
  * The lines of a ring that is no sum of free decays from its beginning: each is looked for from several starts, and taken from that
@@ -26,7 +28,7 @@ const MOST_RHO = 4e7;
  */
 export function fromStarts(ring: RingDown, open: SearchOpener): Estimated {
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
-  const { tiers, tried, stopReason, last } = searchStarts(ring, open);
+  const { tiers, tried, stopReason, last, leftShare } = searchStarts(ring, open);
   const lines = lateFirst(stableTracks(tiers, recordS).map(summarise), tiers);
   return {
     lines,
@@ -37,6 +39,7 @@ export function fromStarts(ring: RingDown, open: SearchOpener): Estimated {
     stopReason,
     search: last,
     junk: [],
+    leftShare,
   };
 }
 
@@ -47,13 +50,14 @@ export function searchStarts(ring: RingDown, open: SearchOpener) {
   let tried = 0;
   let stopReason = "too short";
   let last: Search | null = null;
+  let leftShare = 1;
   for (const delayS of STARTS_S) {
     if (delayS > (1 - LEAST_LEFT) * recordS && tiers.length > 1) break;
     const search = open(ring.ringStartSample + Math.round(delayS * ring.sampleRateHz), REAL_MISFIT);
     if (search === null) break;
     raiseFloor(search);
     search.growing = false;
-    search.explaining = true;
+    search.iterations = 12;
     const before = tiers.at(-1);
     if (before) {
       const byS = delayS - before.delayS;
@@ -62,13 +66,19 @@ export function searchStarts(ring: RingDown, open: SearchOpener) {
         .map((l) => movedLine(l, byS));
     }
     stopReason = findLines(search);
-    growLines(search);
+    search.lines = withoutDepartures(
+      search.lines,
+      (l) => l,
+      (l) => l.rho,
+    );
+    search.iterations = 40;
     closeLines(search);
     tiers.push({ delayS, lines: search.lines.map(cloneLine) });
     tried = Math.max(tried, search.lines.length);
     last = search;
+    leftShare = Math.min(leftShare, shareLeft(search));
   }
-  return { tiers, tried, stopReason, last };
+  return { tiers, tried, stopReason, last, leftShare };
 }
 
 /**
@@ -76,26 +86,39 @@ export function searchStarts(ring: RingDown, open: SearchOpener) {
  * what lies deeper than that under the strongest is not told from it.
  */
 function raiseFloor(search: Search): void {
-  const { size, re, im } = search.ladder[0];
-  const first = Math.ceil((LOWEST_HZ * size) / search.sampleRateHz);
-  const raised = search.noise[0].map((noise, c) => {
-    const { centresHz, variance } = noise;
-    let energy = 0;
-    for (let i = 0; i < centresHz.length; i++) {
-      const from = i === 0 ? first : Math.ceil(((centresHz[i - 1] + centresHz[i]) / 2) * (size / search.sampleRateHz));
-      const to = i === centresHz.length - 1 ? re[c].length : Math.ceil(((centresHz[i] + centresHz[i + 1]) / 2) * (size / search.sampleRateHz));
-      const least = STANDING * size * variance[i];
-      for (let k = Math.max(first, from); k < to; k++) {
-        const power = re[c][k] * re[c][k] + im[c][k] * im[c][k];
-        if (power > least) energy += power;
-      }
-    }
+  const whole = search.ladder[0];
+  const raised = search.noise[0].map(({ centresHz, variance }, c) => {
+    const standing = energyStanding(search, c, whole);
     // Parseval, both halves of the spectrum; a decay's energy over twice the noise is its rho.
-    const floor = (2 * energy) / size / (2 * MOST_RHO);
+    const floor = standing / whole.size / MOST_RHO;
     search.noiseFloor = Math.max(search.noiseFloor, floor);
     return { centresHz, variance: variance.map((v) => Math.max(v, floor)) };
   });
   search.noise = search.ladder.map(() => raised);
+}
+
+/** The part of the energy that stood out of the noise which the lines leave over. */
+function shareLeft(search: Search): number {
+  let whole = 0;
+  let left = 0;
+  for (let c = 0; c < search.ladder[0].re.length; c++) {
+    whole += energyStanding(search, c, search.ladder[0]);
+    left += energyStanding(search, c, search.residual[0]);
+  }
+  return whole > 0 ? left / whole : 0;
+}
+
+/** Energy of one channel in the bins of the longest transform that stand out of the noise before any line is taken off. */
+function energyStanding(search: Search, c: number, of: LadderStep): number {
+  const { size, re, im } = search.ladder[0];
+  const noise = search.noise[0][c];
+  const binHz = search.sampleRateHz / size;
+  let energy = 0;
+  for (let k = Math.ceil(LOWEST_HZ / binHz); k < re[c].length; k++) {
+    const power = re[c][k] * re[c][k] + im[c][k] * im[c][k];
+    if (power > STANDING * size * noiseAt(noise, k * binHz)) energy += of.re[c][k] ** 2 + of.im[c][k] ** 2;
+  }
+  return energy;
 }
 
 /** Strength late, when all has settled: the early part of a glide may be the louder. */

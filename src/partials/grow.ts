@@ -16,12 +16,7 @@ export interface GrowthRules {
   maxPoles: number;
   /** Square of the relative amplitude by which a real decay departs from an exponential; 0 trusts the model. */
   misfit: number;
-  /** Whether a line that explains most of what is left counts although the misfit might be as much. */
-  explaining: boolean;
 }
-
-/** A further line explains a neighbourhood when it takes away this part of what is left over the noise. */
-const EXPLAINED = 0.75;
 
 export interface Growth {
   fit: BandFit;
@@ -49,7 +44,6 @@ export function excess(band: Band, fit: BandFit): number {
 export function growFit(band: Band, first: BandFit, rules: GrowthRules, scratch: FitScratch): Growth {
   const cautious = growTo(band, first, rules, scratch);
   if (rules.misfit === 0) return { fit: cautious, misfitting: false };
-  if (rules.explaining) return { fit: cautious, misfitting: excess(band, cautious) > 3 };
   if (excess(band, cautious) < 3) {
     const one = { ...rules, misfit: 0, maxPoles: cautious.poles.alpha.length + 1 };
     return { fit: growTo(band, cautious, one, scratch), misfitting: false };
@@ -73,9 +67,7 @@ function growTo(band: Band, first: BandFit, rules: GrowthRules, scratch: FitScra
     );
     const better = bestLarger(band, fit.poles, candidates, scratch);
     if (better === null) break;
-    const left = fit.rss - degreesOfFreedom(band, fit.poles.alpha.length);
-    const allowance = rules.misfit * energyNear(band, better, scratch);
-    const needed = rules.threshold + (rules.explaining ? Math.min(allowance, EXPLAINED * left) : allowance);
+    const needed = rules.threshold + rules.misfit * energyNear(band, better, scratch);
     if (fit.rss - better.rss < needed) break;
     fit = better;
   }

@@ -1,4 +1,5 @@
 import type { CombinationLine, Mode, SteadyLine } from "./mode.ts";
+import type { SoundsInQuiet } from "./quiet-tones.ts";
 
 export interface LabelledLines {
   modes: Mode[];
@@ -6,12 +7,14 @@ export interface LabelledLines {
   combinations: CombinationLine[];
 }
 
-/** At the lower bound of the fit: T60 over three minutes. */
-const NO_DECAY_PER_S = 0.035;
 /** A tone that falls by more nepers than this over the record (10 dB) does decay, however badly its rate is known. */
 const STEADY_FALL = 1.15;
 /** A rate no better known than this many standard errors is none. */
 const RATE_ERRORS = 3;
+/** It certainly does not when, two standard errors allowed for, it falls by less than this over the record (3 dB). */
+const NO_FALL = 0.35;
+/** Where there is no quiet to look in, what is so far under the loudest and not known to decay is taken for a tone of the surroundings. */
+const FAINT_DB = 40;
 /**
  * On a harmonic of the mains five: a recording with hum has some tens of tones, of which three errors would take one for a decay in
  * every twentieth recording.
@@ -38,13 +41,19 @@ const SPLIT = 0.012;
 
 /**
  * Sorts stable lines into modes of the bell, steady tones and other interference, and combinations. `floorDb`: lines this
- * far under the strongest, at the strike, are not listed as modes (0 lists all). `recordS` is the length of the ring.
+ * far under the strongest, at the strike, are not listed as modes (0 lists all). `recordS` is the length of the ring. A line that is
+ * not known to decay is a mode all the same unless it sounds in the quiet too: the hum of a large bell hardly falls within a record.
  */
-export function labelLines(lines: Mode[], floorDb: number, recordS: number): LabelledLines {
+export function labelLines(
+  lines: Mode[],
+  floorDb: number,
+  recordS: number,
+  soundsInQuiet: SoundsInQuiet,
+): LabelledLines {
   const steady: SteadyLine[] = [];
   const ringing: Mode[] = [];
   for (const line of lines) {
-    const kind = steadyKind(line, lines, recordS);
+    const kind = steadyKind(line, lines, recordS, soundsInQuiet);
     if (kind === null) ringing.push(line);
     else steady.push({ frequencyHz: line.frequencyHz, amplitude: totalAmplitude(line), ...kind });
   }
@@ -77,22 +86,32 @@ function above(line: Mode, top: number, floorDb: number): boolean {
   return floorDb === 0 || 20 * Math.log10(totalAmplitude(line) / top) > -floorDb;
 }
 
-function steadyKind(line: Mode, all: Mode[], recordS: number): Pick<SteadyLine, "kind" | "text"> | null {
+function steadyKind(
+  line: Mode,
+  all: Mode[],
+  recordS: number,
+  soundsInQuiet: SoundsInQuiet,
+): Pick<SteadyLine, "kind" | "text"> | null {
   const { frequencyHz: f, decayRatePerS: alpha, decayRateSdPerS: sd } = line;
   const mains = mainsHarmonic(f);
   const errors = mains ? MAINS_RATE_ERRORS : RATE_ERRORS;
-  if (alpha < NO_DECAY_PER_S || (alpha < errors * sd && alpha * recordS < STEADY_FALL)) {
+  if (alpha < errors * sd && alpha * recordS < STEADY_FALL) {
     // 1000 Hz is also the 20th harmonic of 50: two lines of the comb say which it is.
     const comb = combOf(line, all);
     if (comb) return { kind: "steady tone", text: comb };
-    return mains
-      ? { kind: "mains", text: mains }
-      : { kind: "steady tone", text: "a tone that does not decay" };
+    if (mains) return { kind: "mains", text: mains };
+    const isSteady =
+      (alpha + 2 * sd) * recordS < NO_FALL || (soundsInQuiet(f, totalAmplitude(line)) ?? isFaint(line, all));
+    if (isSteady) return { kind: "steady tone", text: "a tone that does not decay" };
   }
   const q = (Math.PI * f) / alpha;
   if (f < ROOM_BELOW_HZ && q < ROOM_Q)
     return { kind: "room", text: "a short low resonance, of the room or the bench" };
   return q < LOW_Q ? { kind: "rod", text: "a short dull resonance, of the rod or its handle" } : null;
+}
+
+function isFaint(line: Mode, all: Mode[]): boolean {
+  return 20 * Math.log10(totalAmplitude(line) / Math.max(...all.map(totalAmplitude))) < -FAINT_DB;
 }
 
 function mainsHarmonic(f: number): string | null {

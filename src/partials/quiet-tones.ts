@@ -14,6 +14,11 @@ const LONGEST = 2 ** 17;
 const FALSE_ALARM = 0.01;
 /** What a glide makes of a tone is at most this times what phase modulation predicts. */
 const SAFETY = 2;
+/** Shorter quiet resolves no tone, s. */
+const SHORTEST_S = 0.1;
+/** A tone of the ring is one of the quiet when it is there within so many bins, and has at least a third of its amplitude. */
+const SAME_TONE_BINS = 2;
+const SAME_TONE = 1 / 3;
 
 /** The tones of the quiet before the blow or after the ring: local maxima of its spectrum (Hann window) that noise makes once in a hundred times. */
 export function quietTones({ channels, quiet, sampleRateHz }: RingDown, noise: NoiseSpectrum[]): QuietTone[] {
@@ -40,6 +45,24 @@ export function quietTones({ channels, quiet, sampleRateHz }: RingDown, noise: N
     }
   }
   return tones;
+}
+
+/** Whether a tone of a frequency and an amplitude sounds in the quiet too; null where there is none or it is too short to tell. */
+export type SoundsInQuiet = (frequencyHz: number, amplitude: number) => boolean | null;
+
+/** Looks through the quiet when first asked. */
+export function soundsInQuiet(ring: RingDown, noise: NoiseSpectrum[]): SoundsInQuiet {
+  const { quiet, sampleRateHz } = ring;
+  const lengthS = quiet === null ? 0 : (quiet.endSample - quiet.startSample) / sampleRateHz;
+  if (lengthS < SHORTEST_S) return () => null;
+  let tones: QuietTone[] | null = null;
+  return (frequencyHz, amplitude) => {
+    tones ??= quietTones(ring, noise);
+    const reachHz = SAME_TONE_BINS * Math.max(1 / lengthS, sampleRateHz / LONGEST);
+    return tones.some(
+      (t) => Math.abs(t.frequencyHz - frequencyHz) < reachHz && t.amplitude > SAME_TONE * amplitude,
+    );
+  };
 }
 
 /**

@@ -29,8 +29,8 @@ export interface Search {
   passing: Passing | null;
   /** Whether neighbourhoods may grow: on a real ring that departs from free decay growth only chases the departure. */
   growing: boolean;
-  /** Whether a line counts that explains most of what a neighbourhood leaves over, although its misfit might be as much. */
-  explaining: boolean;
+  /** Steps of a fit at the most. */
+  iterations: number;
   /** Growth stops when the fits have cost this much (FitScratch.work). */
   workLimit: number;
 }
@@ -63,7 +63,7 @@ export function newSearch(
     departure: null,
     passing: null,
     growing: true,
-    explaining: false,
+    iterations: 40,
     workLimit: 1e8,
   };
 }
