@@ -22,3 +22,4 @@ export {
 export { DEFAULT_PROFILE_ID, expectedPartials, profileById, profileIds } from "./profiles.ts";
 export { fitRimLaw, type RimLawFit, type RimPoint, rimFrequency } from "./rim-law.ts";
 export { type StrikeNotePartial, strikeNoteOf } from "./strike-note.ts";
+export type { StrikeRule } from "./strike-rule.ts";

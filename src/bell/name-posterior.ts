@@ -10,9 +10,7 @@ export interface NamePosterior {
 }
 
 /** Probability before looking that what was struck is not of this kind; the user chose the profile. */
-const PRIOR_STRANGER = 0.2;
-/** Share of the measured partials that are strays on a bell of this kind. */
-const STRAY_SHARE = 0.25;
+const PRIOR_STRANGER = 0.3;
 /** Step of the reference in the narrowest spread of a picture: the integrand is a product of such bells. */
 const GRID_STEP = 0.7;
 /** A margin in ln(frequency) around the references at which the outermost partials pair. */
@@ -72,19 +70,14 @@ function nodesOf(measured: Measured, profile: Profile): Node[] {
  *    forward-backward algorithm: Rabiner, Proc. IEEE 77 (1989) 257-286).
  * 3. The shares are averaged over references and pictures by their weights, and held against the chance that
  *    all partials are strays, at the density they were measured with (Poisson).
- *
- * @param allDensity density of all measured partials near each one, per unit of ln(frequency)
  */
-export function namePosterior(measured: Measured, allDensity: Float64Array, profile: Profile): NamePosterior {
+export function namePosterior(measured: Measured, profile: Profile): NamePosterior {
   const n = measured.logFrequency.length;
   const k = profile.partials.length;
   const probability = new Float64Array(n * k);
   if (n === 0) return { probability, isOfKind: 0 };
-  const strayDensity = measured.strayDensity.map((density) => STRAY_SHARE * density);
-  const sums = new Assignments({ ...measured, strayDensity }, k);
-  let strays = Math.exp((1 - STRAY_SHARE) * n);
-  for (let i = 0; i < n; i++) strays *= strayDensity[i] / allDensity[i];
-
+  const sums = new Assignments(measured, k);
+  const expectedStrays = measured.strayShare.reduce((sum, share) => sum + (1 - share), 0);
   const nodes = nodesOf(measured, profile);
   let total = 0;
   let heaviest = 0;
@@ -94,7 +87,7 @@ export function namePosterior(measured: Measured, allDensity: Float64Array, prof
     heaviest = Math.max(heaviest, node.weight);
   }
   const isPinned = measured.pinned.some((pin) => pin >= 0);
-  const ofKind = (1 - PRIOR_STRANGER) * strays * total;
+  const ofKind = (1 - PRIOR_STRANGER) * Math.exp(expectedStrays) * total;
   const isOfKind = isPinned ? 1 : ofKind / (ofKind + PRIOR_STRANGER);
   for (const node of nodes) {
     if (node.weight < NEGLIGIBLE * heaviest) continue;

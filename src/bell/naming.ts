@@ -56,9 +56,11 @@ export const NAME_CONFIDENCE = 0.85;
 /** One or two frequencies fit any profile somewhere. */
 const MIN_PARTIALS = 3;
 /** Names are sought among this many of the strongest; weaker ones change nothing but the time it takes. */
-const MAX_PARTIALS = 40;
+const MAX_PARTIALS = 60;
 /** Nearer than this, two partials are taken for a wide pair: the stronger stands for both. */
 const WIDE_PAIR_CENTS = 50;
+/** The longest ring is looked for among partials this strong. */
+const RINGS_FROM_DB = -25;
 /** Level taken for a partial without one. */
 const NO_LEVEL_DB = -60;
 
@@ -98,7 +100,11 @@ function evidenceOf(
   profile: Profile,
 ): Float64Array {
   const k = profile.partials.length;
-  const times = partials.map((partial) => partial.decayTimeS).filter((time) => Number.isFinite(time));
+  // What hums weakly beside the bell rings on for ever.
+  const times = partials
+    .filter((_, i) => levelDb[i] >= RINGS_FROM_DB)
+    .map((partial) => partial.decayTimeS)
+    .filter((time) => Number.isFinite(time));
   const longestS = Math.max(0, ...times);
   const evidence = new Float64Array(leaders.length * k);
   leaders.forEach((i, row) => {
@@ -196,11 +202,11 @@ export function namePartials(
   const { probability, isOfKind } = namePosterior(
     {
       logFrequency,
-      strayDensity: strays.density,
+      density: strays.density,
+      strayShare: strays.share,
       evidence: evidenceOf(leaders, levelDb, partials, profile),
       pinned: Int32Array.from(leaders, (i) => pinned[i]),
     },
-    strays.all,
     profile,
   );
   const k = profile.partials.length;
@@ -220,7 +226,7 @@ export function namePartials(
   });
   const density = new Float64Array(partials.length);
   leaders.forEach((i, row) => {
-    density[i] = strays.all[row];
+    density[i] = strays.density[row] / levelOdds(levelDb[i]);
   });
   const rim = applyRimLaw(naming, frequencyHz, { partials: leaders, density }, pinned, profile);
   return {

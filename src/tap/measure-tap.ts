@@ -147,7 +147,7 @@ export function assembleTap(
       seenIn: g.seenIn,
     }),
   );
-  const strikeNote = strikeNoteOf(partials, options.a4Hz, profile.strikeHalfOf);
+  const strikeNote = strikeNoteOf(partials, options.a4Hz, profile);
   const { interference, combinations } = otherLines(best.fit, modes, grouped, partials);
   const measured = {
     schema: "ringwright.tap/1" as const,
