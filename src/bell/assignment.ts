@@ -20,6 +20,8 @@ export interface Picture {
   logRatio: Float64Array;
   /** Standard deviation of each, in ln. */
   spread: Float64Array;
+  /** Standard deviation, no smaller, of the few that are further off than the rest of the casting. */
+  tail: Float64Array;
   /** Probability that a recording shows the partial, in (0, 1). */
   presence: Float64Array;
   /** The partial that the reference is taken from exactly, or -1 when the reference is free. */
@@ -32,6 +34,8 @@ export interface Picture {
 const REACH = 4;
 /** A shape has no strong modes below its lowest profile partial: a stray there has its share to this power. */
 const BELOW_POWER = 2;
+/** One partial in ten is off on its own, as a hum is that was never tuned. */
+const TAIL_SHARE = 0.1;
 /** Lets a pinned partial be far from where the profile has it. */
 const PIN_FLOOR = 1e-6;
 const INV_SQRT_2PI = 0.3989422804014327;
@@ -80,7 +84,7 @@ export class Assignments {
     const { logFrequency, pinned, strayShare } = this.measured;
     const n = logFrequency.length;
     const missing = this.fillWeights(picture, u, anchorAt);
-    const bottom = u + picture.logRatio[0] - REACH * picture.spread[0];
+    const bottom = u + picture.logRatio[0] - REACH * picture.tail[0];
     let left = 1;
     this.activeCount = 0;
     for (let i = 0; i < n; i++) {
@@ -114,7 +118,7 @@ export class Assignments {
   private fillWeights(picture: Picture, u: number, anchorAt: number): number {
     const { k, allowed, pinnedAt, weight, hasPair } = this;
     const { logFrequency, density, evidence } = this.measured;
-    const { logRatio, spread, presence, anchor } = picture;
+    const { logRatio, spread, tail, presence, anchor } = picture;
     const n = logFrequency.length;
     const top = logFrequency[n - 1];
     weight.fill(0);
@@ -122,22 +126,22 @@ export class Assignments {
     let missing = 1;
     for (let j = 0; j < k; j++) {
       const centre = u + logRatio[j];
-      const sd = spread[j];
+      const reach = REACH * tail[j];
       const absent = centre > top ? Math.sqrt(1 - presence[j]) : 1 - presence[j];
       const odds = presence[j] / absent;
       missing *= absent;
       // A pin or the anchor leaves its column one partial; other columns those within reach.
       const only = j === anchor ? anchorAt : pinnedAt[j];
-      const from = only >= 0 ? only : firstAtOrAbove(logFrequency, centre - REACH * sd);
+      const from = only >= 0 ? only : firstAtOrAbove(logFrequency, centre - reach);
       const end = only >= 0 ? only + 1 : n;
       for (let i = from; i < end; i++) {
         const away = logFrequency[i] - centre;
-        if (only < 0 && away > REACH * sd) break;
+        if (only < 0 && away > reach) break;
         const at = i * k + j;
         if (allowed[at] === 0 || (i === anchorAt && j !== anchor)) continue;
         // The anchor's own deviation is integrated out: the reference follows it.
-        const z = away / sd;
-        let off = j === anchor ? 1 : (INV_SQRT_2PI / sd) * Math.exp(-0.5 * z * z);
+        let off =
+          j === anchor ? 1 : (1 - TAIL_SHARE) * normal(away, spread[j]) + TAIL_SHARE * normal(away, tail[j]);
         if (pinnedAt[j] >= 0) off += PIN_FLOOR;
         weight[at] = (odds * evidence[at] * off) / density[i];
         hasPair[i] = 1;
@@ -185,6 +189,11 @@ export class Assignments {
       }
     }
   }
+}
+
+function normal(away: number, sd: number): number {
+  const z = away / sd;
+  return (INV_SQRT_2PI / sd) * Math.exp(-0.5 * z * z);
 }
 
 /** Index of the first element at or above `value` in an ascending list; its length when there is none. */

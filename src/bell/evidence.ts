@@ -5,8 +5,8 @@ const NEIGHBOURHOOD = 0.5;
 /** A partial not this much below another is as loud, dB. */
 const AS_LOUD_DB = 6;
 /** Of the partials in a neighbourhood so many may be the shape's own; the others, and this share at least, are strays. */
-const OWN_NEAR = 3;
-const LEAST_STRAY_SHARE = 0.25;
+const OWN_NEAR = 4;
+const LEAST_STRAY_SHARE = 0.2;
 /** From here down a partial may be anything: its neighbours are all strays; from here up they count in full. */
 const WEAK_DB = -35;
 const STRONG_DB = -15;

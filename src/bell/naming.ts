@@ -47,6 +47,8 @@ export interface NamedBell {
   rimLaw: RimLaw | null;
   /** Probability that the partials are those of a bell of the profile's kind. */
   isOfKind: number;
+  /** ln of how much likelier they are for a bell of this kind than for strays alone; compares profiles. */
+  logEvidence: number;
   /** Pins that could not be placed, one sentence each. */
   warnings: string[];
 }
@@ -181,12 +183,14 @@ function keepsOrder(names: Int32Array, frequencyHz: Float64Array, partial: numbe
  * Ratios are measured from the first of the profile's references that is named, else from the surest name.
  *
  * @param pins partial name to hertz; the nearest partial within 50 cents takes the name
+ * @param isGiven whether the user says that it is of the profile's kind; then only a fit that is none withholds names
  * @throws RangeError when a frequency is not a number above 0
  */
 export function namePartials(
   partials: readonly PartialToName[],
   profile: Profile,
   pins: Record<string, number>,
+  isGiven = false,
 ): NamedBell {
   const frequencyHz = checkedFrequencies(partials);
   const levelDb = Float64Array.from(partials, (partial) =>
@@ -199,7 +203,7 @@ export function namePartials(
     logFrequency,
     Float64Array.from(leaders, (i) => levelDb[i]),
   );
-  const { probability, isOfKind } = namePosterior(
+  const { probability, isOfKind, logEvidence } = namePosterior(
     {
       logFrequency,
       density: strays.density,
@@ -208,6 +212,7 @@ export function namePartials(
       pinned: Int32Array.from(leaders, (i) => pinned[i]),
     },
     profile,
+    isGiven,
   );
   const k = profile.partials.length;
   const naming: Naming = {
@@ -233,6 +238,7 @@ export function namePartials(
     ...withRatios(partials, naming, profile),
     rimLaw: lawOf(rim),
     isOfKind,
+    logEvidence,
     warnings,
   };
 }

@@ -3,8 +3,10 @@ import type { Profile, ProfilePartial, ProfileRimLaw } from "./profile.ts";
 
 /** Castings differ: from tuned to further off than the profile's spread, as multiples of it, equally likely. */
 export const SPREAD_SCALES = [0.25, 0.7, 1.4, 2.5];
+/** Single partials of a good casting are off by this much. */
+const TAIL_SCALE = 1.4;
 /** Share of castings expected to follow their kind's rim law; the rest deviate partial by partial. */
-const LAW_SHARE = 0.5;
+const LAW_SHARE = 0.3;
 /** A tuned bell: the partials that ratios are measured from lie this near, the others as in a casting. */
 const TUNED_SCALE = 0.15;
 const CAST_SCALE = 0.6;
@@ -26,6 +28,7 @@ function independentPictures(profile: Profile): Picture[] {
   return SPREAD_SCALES.map((scale) => ({
     logRatio: Float64Array.from(profile.partials, (partial) => Math.log(partial.ratio)),
     spread: Float64Array.from(profile.partials, (partial) => scale * partial.spread),
+    tail: Float64Array.from(profile.partials, (partial) => Math.max(scale, TAIL_SCALE) * partial.spread),
     presence: presences(profile),
     anchor: -1,
     prior: share / SPREAD_SCALES.length,
@@ -48,6 +51,7 @@ function lawPictures(profile: Profile, law: ProfileRimLaw): Picture[] {
   const gaussSum = EXPONENTS.reduce((sum, z) => sum + Math.exp(-0.5 * z * z), 0);
   const spreadAt = ({ name, spread }: ProfilePartial, scale: number) =>
     (profile.reference.includes(name) ? scale : Math.max(scale, CAST_SCALE)) * spread;
+  const rimSpread = (k: number) => Math.hypot(LAW_SCATTER, gridSd * logStep[k]);
   const pictures: Picture[] = [];
   for (const scale of LAW_SPREAD_SCALES) {
     for (const z of EXPONENTS) {
@@ -57,7 +61,10 @@ function lawPictures(profile: Profile, law: ProfileRimLaw): Picture[] {
           partial.rim ? Math.log(partials[anchor].ratio) + p * logStep[k] : Math.log(partial.ratio),
         ),
         spread: Float64Array.from(partials, (partial, k) =>
-          partial.rim ? Math.hypot(LAW_SCATTER, gridSd * logStep[k]) : spreadAt(partial, scale),
+          partial.rim ? rimSpread(k) : spreadAt(partial, scale),
+        ),
+        tail: Float64Array.from(partials, (partial, k) =>
+          partial.rim ? rimSpread(k) : Math.max(scale, TAIL_SCALE) * partial.spread,
         ),
         presence: presences(profile),
         anchor,

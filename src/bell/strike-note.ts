@@ -18,8 +18,9 @@ export const SPECTRAL = "dominant spectral pitch";
  */
 const LISTENING_DB_SPL = 70;
 const OTHER_LISTENING_DB_SPL = [55, 85];
-/** Partials this near in both beat as one tone; above about 20 beats a second two tones are heard (common practice, no source). */
-const ONE_TONE_CENTS = 50;
+/** Partials this near mask one another as one. */
+const ONE_PLACE_CENTS = 50;
+/** Of these, such as beat as one tone; above about 20 beats a second two are heard (common practice, no source). */
 const ONE_TONE_HZ = 20;
 /** Nearer than 1 % they are one tone at any pitch: a doublet. */
 const DOUBLET_CENTS = 17;
@@ -31,7 +32,9 @@ const SAME_CANDIDATE_CENTS = 50;
 const SPECTRAL_SHARE = 0.5;
 /** Pitches lighter than this share of the heaviest are not worth a line. */
 const LEAST_SHARE = 0.1;
-const MOST_PER_METHOD = 2;
+/** Spectral pitches may be two in one place. */
+const MOST_SPECTRAL = 3;
+const MOST_OTHERS = 2;
 /**
  * Virtual pitch counts fully for tones up to the first frequency and no more from the second: most listeners heard it
  * with nominals of 500 to 1500 Hz (Hibbert 2008); the fade above, to half at 2000 Hz, is this project's choice.
@@ -42,9 +45,12 @@ const VIRTUAL_GONE_HZ = 2667;
 const BELOW_NOMINAL = 0.97;
 const FEWEST_UPPER = 2;
 
+/** What the ear has in one place: one tone, or several too near one another for the model to part. */
 interface HeardTone {
+  /** That of the strongest part. */
   frequencyHz: Estimate;
   levelDb: number;
+  parts: { frequencyHz: Estimate; share: number }[];
 }
 
 interface Candidate {
@@ -54,37 +60,52 @@ interface Candidate {
 }
 
 function isOneTone(lowHz: number, highHz: number): boolean {
-  const apart = cents(highHz, lowHz);
-  return apart < DOUBLET_CENTS || (apart < ONE_TONE_CENTS && highHz - lowHz < ONE_TONE_HZ);
+  return cents(highHz, lowHz) < DOUBLET_CENTS || highHz - lowHz < ONE_TONE_HZ;
 }
 
-/** Partials as the ear has them: those that beat as one tone merged at their power-weighted centre; ascending. */
-function heardTones(partials: readonly StrikeNotePartial[]): HeardTone[] {
-  const sorted = [...partials].sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+/** Groups of partials, ascending, each within reach of its lowest. */
+function grouped(
+  partials: readonly StrikeNotePartial[],
+  isNear: (lowHz: number, highHz: number) => boolean,
+): StrikeNotePartial[][] {
   const groups: StrikeNotePartial[][] = [];
-  for (const partial of sorted) {
+  for (const partial of [...partials].sort((a, b) => a.frequencyHz.value - b.frequencyHz.value)) {
     const group = groups.at(-1);
-    if (group !== undefined && isOneTone(group[0].frequencyHz.value, partial.frequencyHz.value))
+    if (group !== undefined && isNear(group[0].frequencyHz.value, partial.frequencyHz.value))
       group.push(partial);
     else groups.push([partial]);
   }
-  return groups.map((group) => {
-    const power = group.map((partial) => 10 ** (partial.levelDb.value / 10));
-    const total = power.reduce((sum, p) => sum + p, 0);
-    const centre = group.reduce((sum, partial, i) => sum + (power[i] / total) * partial.frequencyHz.value, 0);
-    const fromErrors = Math.hypot(
-      ...group.flatMap(({ frequencyHz, levelDb }, i) => [
-        (power[i] / total) * frequencyHz.ci95,
-        (power[i] / total) * (frequencyHz.value - centre) * (Math.LN10 / 10) * levelDb.ci95,
-      ]),
-    );
-    // Which of two lines apart an ear follows is open: the interval reaches both.
-    const reach = Math.max(...group.map(({ frequencyHz }) => Math.abs(frequencyHz.value - centre)));
-    return {
-      frequencyHz: { value: centre, ci95: Math.max(fromErrors, reach) },
-      levelDb: 10 * Math.log10(total),
-    };
+  return groups;
+}
+
+const powerOf = (group: readonly StrikeNotePartial[]) =>
+  group.reduce((sum, { levelDb }) => sum + 10 ** (levelDb.value / 10), 0);
+
+/** Partials as the ear has them, ascending: those within 50 cents mask as one, and of these each tone is told. */
+function heardTones(partials: readonly StrikeNotePartial[]): HeardTone[] {
+  return grouped(partials, (low, high) => cents(high, low) < ONE_PLACE_CENTS).map((group) => {
+    const total = powerOf(group);
+    const parts = grouped(group, isOneTone)
+      .map((tone) => ({ frequencyHz: centreOf(tone), share: powerOf(tone) / total }))
+      .sort((a, b) => b.share - a.share);
+    return { frequencyHz: parts[0].frequencyHz, levelDb: 10 * Math.log10(total), parts };
   });
+}
+
+/** Partials that beat as one tone, at their power-weighted centre. */
+function centreOf(group: readonly StrikeNotePartial[]): Estimate {
+  const power = group.map((partial) => 10 ** (partial.levelDb.value / 10));
+  const total = powerOf(group);
+  const centre = group.reduce((sum, partial, i) => sum + (power[i] / total) * partial.frequencyHz.value, 0);
+  const fromErrors = Math.hypot(
+    ...group.flatMap(({ frequencyHz, levelDb }, i) => [
+      (power[i] / total) * frequencyHz.ci95,
+      (power[i] / total) * (frequencyHz.value - centre) * (Math.LN10 / 10) * levelDb.ci95,
+    ]),
+  );
+  // Which of two lines apart an ear follows is open: the interval reaches both.
+  const reach = Math.max(...group.map(({ frequencyHz }) => Math.abs(frequencyHz.value - centre)));
+  return { value: centre, ci95: Math.max(fromErrors, reach) };
 }
 
 /** 1 where virtual pitch holds, 0 where it is gone, linear in ln(frequency) between. */
@@ -109,11 +130,14 @@ function pitchesAt(
   const lowest = ruled === null ? 0 : BELOW_NOMINAL * 2 * ruled.frequencyHz.value;
   const upper = spectral.filter((pitch) => pitch.frequencyHz >= lowest);
   const virtual = virtualPitches(upper.length >= FEWEST_UPPER ? upper : spectral);
-  const candidates: Candidate[] = spectral.map(({ tone, weight }) => ({
-    frequencyHz: heard[tone].frequencyHz,
-    method: SPECTRAL,
-    weight: SPECTRAL_SHARE * weight,
-  }));
+  const candidates: Candidate[] = spectral.flatMap(({ tone, weight }) =>
+    heard[tone].parts.map(({ frequencyHz, share }) => ({
+      frequencyHz,
+      method: SPECTRAL,
+      // The strongest has the weight of the place.
+      weight: (SPECTRAL_SHARE * weight * share) / heard[tone].parts[0].share,
+    })),
+  );
   for (const { tone, subharmonic, weight } of virtual) {
     const share = virtualShare(heard[tone].frequencyHz.value);
     const frequencyHz = scaled(heard[tone].frequencyHz, 1 / subharmonic);
@@ -200,11 +224,11 @@ export function strikeNoteOf(
   };
 }
 
-/** The chosen one and the two heaviest of each method, unless they are light beside the heaviest of all. */
+/** The chosen one and the heaviest of each method, unless they are light beside the heaviest of all. */
 function worthALine(list: readonly Candidate[], chosen: Candidate): Candidate[] {
   return list.filter((candidate, at) => {
     if (candidate === chosen) return true;
     const heavier = list.slice(0, at).filter((other) => other.method === candidate.method).length;
-    return heavier < MOST_PER_METHOD && candidate.weight >= LEAST_SHARE * list[0].weight;
+    return heavier < (candidate.method === SPECTRAL ? MOST_SPECTRAL : MOST_OTHERS) && candidate.weight >= LEAST_SHARE * list[0].weight;
   });
 }
