@@ -1,6 +1,7 @@
 export { aWeightingDb, levelsDba } from "./a-weighting.ts";
 export { type BrightnessPartial, brightnessOf } from "./brightness.ts";
 export { decayRatePerS, decayTimeS, lossFactor, qualityFactor } from "./damping.ts";
+export { type NamedKind, nameKind } from "./kind.ts";
 export {
   NAME_CONFIDENCE,
   type NamedBell,

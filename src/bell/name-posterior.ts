@@ -12,7 +12,7 @@ export interface NamePosterior {
 }
 
 /** Probability before looking that what was struck is not of this kind: where it is only tried, and where the user says so. */
-const STRANGER_UNTOLD = 0.5;
+const STRANGER_UNTOLD = 0.6;
 const STRANGER_TOLD = 0.05;
 /** Step of the reference in the narrowest spread of a picture: the integrand is a product of such bells. */
 const GRID_STEP = 0.7;

@@ -229,6 +229,9 @@ function worthALine(list: readonly Candidate[], chosen: Candidate): Candidate[] 
   return list.filter((candidate, at) => {
     if (candidate === chosen) return true;
     const heavier = list.slice(0, at).filter((other) => other.method === candidate.method).length;
-    return heavier < (candidate.method === SPECTRAL ? MOST_SPECTRAL : MOST_OTHERS) && candidate.weight >= LEAST_SHARE * list[0].weight;
+    return (
+      heavier < (candidate.method === SPECTRAL ? MOST_SPECTRAL : MOST_OTHERS) &&
+      candidate.weight >= LEAST_SHARE * list[0].weight
+    );
   });
 }

@@ -41,7 +41,7 @@ function measuredOf(hertz: number[], profile: Profile, pins: Record<number, numb
  * The posterior as the method's description has it, by plain integration: the reference uniform in ln f from the lowest partial
  * being the profile's highest to the highest being its lowest, 0.2 beyond either; a picture with an anchor has a
  * reference for each partial that may be the anchor, at the same density. A share of the partials are strays on a
- * bell of the kind, all of them otherwise, each a Poisson process; one in two is not of the kind.
+ * bell of the kind, all of them otherwise, each a Poisson process; three in five are not of the kind.
  */
 function byIntegration(measured: Measured, profile: Profile) {
   const n = measured.logFrequency.length;
@@ -73,9 +73,9 @@ function byIntegration(measured: Measured, profile: Profile) {
     }
   }
   // The weights of strays hold their share; their expected number does not.
-  let ofKind = 0.5 * total;
+  let ofKind = 0.4 * total;
   for (const share of measured.strayShare) ofKind *= Math.exp(1 - share);
-  const isOfKind = measured.pinned.some((pin) => pin >= 0) ? 1 : ofKind / (ofKind + 0.5);
+  const isOfKind = measured.pinned.some((pin) => pin >= 0) ? 1 : ofKind / (ofKind + 0.6);
   return { probability: shares.map((share) => (share / total) * isOfKind), isOfKind };
 }
 
