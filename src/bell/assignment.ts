@@ -4,8 +4,10 @@
 export interface Measured {
   /** ln of the frequencies, ascending. */
   logFrequency: Float64Array;
-  /** How many partials outside the profile are expected per unit of ln(frequency), near each one. */
-  strayDensity: Float64Array;
+  /** How many partials about as loud lie near each one, per unit of ln(frequency). */
+  density: Float64Array;
+  /** Share of them that are outside the profile on a bell of the kind, 0 to 1. */
+  strayShare: Float64Array;
   /** Evidence of level and decay for partial i being k, as a likelihood ratio; N x K, row by row. */
   evidence: Float64Array;
   /** Index of the profile partial that each one is pinned to, or -1. */
@@ -18,6 +20,8 @@ export interface Picture {
   logRatio: Float64Array;
   /** Standard deviation of each, in ln. */
   spread: Float64Array;
+  /** Standard deviation, no smaller, of the few that are further off than the rest of the casting. */
+  tail: Float64Array;
   /** Probability that a recording shows the partial, in (0, 1). */
   presence: Float64Array;
   /** The partial that the reference is taken from exactly, or -1 when the reference is free. */
@@ -28,8 +32,10 @@ export interface Picture {
 
 /** Beyond this many standard deviations two frequencies are not paired. */
 const REACH = 4;
-/** A shape has few modes below its lowest profile partial. */
-const STRAY_BELOW = 0.2;
+/** A shape has no strong modes below its lowest profile partial: a stray there has its share to this power. */
+const BELOW_POWER = 2;
+/** One partial in ten is off on its own, as a hum is that was never tuned. */
+const TAIL_SHARE = 0.1;
 /** Lets a pinned partial be far from where the profile has it. */
 const PIN_FLOOR = 1e-6;
 const INV_SQRT_2PI = 0.3989422804014327;
@@ -75,14 +81,16 @@ export class Assignments {
    * @param anchorAt the measured partial that is `picture.anchor`, or -1
    */
   sum(picture: Picture, u: number, anchorAt: number): number {
-    const { logFrequency, pinned } = this.measured;
+    const { logFrequency, pinned, strayShare } = this.measured;
     const n = logFrequency.length;
     const missing = this.fillWeights(picture, u, anchorAt);
-    const bottom = u + picture.logRatio[0] - REACH * picture.spread[0];
+    const bottom = u + picture.logRatio[0] - REACH * picture.tail[0];
     let left = 1;
     this.activeCount = 0;
     for (let i = 0; i < n; i++) {
-      const alone = pinned[i] >= 0 || i === anchorAt ? 0 : logFrequency[i] < bottom ? STRAY_BELOW : 1;
+      const share = strayShare[i];
+      const alone =
+        pinned[i] >= 0 || i === anchorAt ? 0 : logFrequency[i] < bottom ? share ** BELOW_POWER : share;
       this.alone[i] = alone;
       if (this.hasPair[i] !== 0) this.active[this.activeCount++] = i;
       else left *= alone;
@@ -109,8 +117,8 @@ export class Assignments {
   /** Fills `weight` and `hasPair`; returns the probability that all profile partials are missing. */
   private fillWeights(picture: Picture, u: number, anchorAt: number): number {
     const { k, allowed, pinnedAt, weight, hasPair } = this;
-    const { logFrequency, strayDensity, evidence } = this.measured;
-    const { logRatio, spread, presence, anchor } = picture;
+    const { logFrequency, density, evidence } = this.measured;
+    const { logRatio, spread, tail, presence, anchor } = picture;
     const n = logFrequency.length;
     const top = logFrequency[n - 1];
     weight.fill(0);
@@ -118,24 +126,24 @@ export class Assignments {
     let missing = 1;
     for (let j = 0; j < k; j++) {
       const centre = u + logRatio[j];
-      const sd = spread[j];
+      const reach = REACH * tail[j];
       const absent = centre > top ? Math.sqrt(1 - presence[j]) : 1 - presence[j];
       const odds = presence[j] / absent;
       missing *= absent;
       // A pin or the anchor leaves its column one partial; other columns those within reach.
       const only = j === anchor ? anchorAt : pinnedAt[j];
-      const from = only >= 0 ? only : firstAtOrAbove(logFrequency, centre - REACH * sd);
+      const from = only >= 0 ? only : firstAtOrAbove(logFrequency, centre - reach);
       const end = only >= 0 ? only + 1 : n;
       for (let i = from; i < end; i++) {
         const away = logFrequency[i] - centre;
-        if (only < 0 && away > REACH * sd) break;
+        if (only < 0 && away > reach) break;
         const at = i * k + j;
         if (allowed[at] === 0 || (i === anchorAt && j !== anchor)) continue;
         // The anchor's own deviation is integrated out: the reference follows it.
-        const z = away / sd;
-        let density = j === anchor ? 1 : (INV_SQRT_2PI / sd) * Math.exp(-0.5 * z * z);
-        if (pinnedAt[j] >= 0) density += PIN_FLOOR;
-        weight[at] = (odds * evidence[at] * density) / strayDensity[i];
+        let off =
+          j === anchor ? 1 : (1 - TAIL_SHARE) * normal(away, spread[j]) + TAIL_SHARE * normal(away, tail[j]);
+        if (pinnedAt[j] >= 0) off += PIN_FLOOR;
+        weight[at] = (odds * evidence[at] * off) / density[i];
         hasPair[i] = 1;
       }
     }
@@ -181,6 +189,11 @@ export class Assignments {
       }
     }
   }
+}
+
+function normal(away: number, sd: number): number {
+  const z = away / sd;
+  return (INV_SQRT_2PI / sd) * Math.exp(-0.5 * z * z);
 }
 
 /** Index of the first element at or above `value` in an ascending list; its length when there is none. */

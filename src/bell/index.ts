@@ -1,6 +1,7 @@
 export { aWeightingDb, levelsDba } from "./a-weighting.ts";
 export { type BrightnessPartial, brightnessOf } from "./brightness.ts";
 export { decayRatePerS, decayTimeS, lossFactor, qualityFactor } from "./damping.ts";
+export { type NamedKind, nameKind } from "./kind.ts";
 export {
   NAME_CONFIDENCE,
   type NamedBell,
@@ -22,3 +23,4 @@ export {
 export { DEFAULT_PROFILE_ID, expectedPartials, profileById, profileIds } from "./profiles.ts";
 export { fitRimLaw, type RimLawFit, type RimPoint, rimFrequency } from "./rim-law.ts";
 export { type StrikeNotePartial, strikeNoteOf } from "./strike-note.ts";
+export type { StrikeRule } from "./strike-rule.ts";

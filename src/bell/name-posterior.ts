@@ -7,12 +7,13 @@ export interface NamePosterior {
   probability: Float64Array;
   /** Probability that the partials are those of a bell of this kind at all. */
   isOfKind: number;
+  /** ln of how much likelier these partials are for a bell of this kind than for strays alone. */
+  logEvidence: number;
 }
 
-/** Probability before looking that what was struck is not of this kind; the user chose the profile. */
-const PRIOR_STRANGER = 0.2;
-/** Share of the measured partials that are strays on a bell of this kind. */
-const STRAY_SHARE = 0.25;
+/** Probability before looking that what was struck is not of this kind: where it is only tried, and where the user says so. */
+const STRANGER_UNTOLD = 0.6;
+const STRANGER_TOLD = 0.05;
 /** Step of the reference in the narrowest spread of a picture: the integrand is a product of such bells. */
 const GRID_STEP = 0.7;
 /** A margin in ln(frequency) around the references at which the outermost partials pair. */
@@ -73,18 +74,15 @@ function nodesOf(measured: Measured, profile: Profile): Node[] {
  * 3. The shares are averaged over references and pictures by their weights, and held against the chance that
  *    all partials are strays, at the density they were measured with (Poisson).
  *
- * @param allDensity density of all measured partials near each one, per unit of ln(frequency)
+ * @param isGiven whether the user says that it is of this kind: then each name stands on its own fit
  */
-export function namePosterior(measured: Measured, allDensity: Float64Array, profile: Profile): NamePosterior {
+export function namePosterior(measured: Measured, profile: Profile, isGiven: boolean): NamePosterior {
   const n = measured.logFrequency.length;
   const k = profile.partials.length;
   const probability = new Float64Array(n * k);
-  if (n === 0) return { probability, isOfKind: 0 };
-  const strayDensity = measured.strayDensity.map((density) => STRAY_SHARE * density);
-  const sums = new Assignments({ ...measured, strayDensity }, k);
-  let strays = Math.exp((1 - STRAY_SHARE) * n);
-  for (let i = 0; i < n; i++) strays *= strayDensity[i] / allDensity[i];
-
+  if (n === 0) return { probability, isOfKind: 0, logEvidence: 0 };
+  const sums = new Assignments(measured, k);
+  const expectedStrays = measured.strayShare.reduce((sum, share) => sum + (1 - share), 0);
   const nodes = nodesOf(measured, profile);
   let total = 0;
   let heaviest = 0;
@@ -94,12 +92,14 @@ export function namePosterior(measured: Measured, allDensity: Float64Array, prof
     heaviest = Math.max(heaviest, node.weight);
   }
   const isPinned = measured.pinned.some((pin) => pin >= 0);
-  const ofKind = (1 - PRIOR_STRANGER) * strays * total;
-  const isOfKind = isPinned ? 1 : ofKind / (ofKind + PRIOR_STRANGER);
+  const stranger = isGiven ? STRANGER_TOLD : STRANGER_UNTOLD;
+  const evidence = Math.exp(expectedStrays) * total;
+  const ofKind = (1 - stranger) * evidence;
+  const isOfKind = isPinned ? 1 : ofKind / (ofKind + stranger);
   for (const node of nodes) {
     if (node.weight < NEGLIGIBLE * heaviest) continue;
     sums.sum(node.picture, node.u, node.anchorAt);
     sums.addShares((node.weight / total) * isOfKind, probability);
   }
-  return { probability, isOfKind };
+  return { probability, isOfKind, logEvidence: Math.log(evidence) };
 }

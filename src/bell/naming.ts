@@ -47,6 +47,8 @@ export interface NamedBell {
   rimLaw: RimLaw | null;
   /** Probability that the partials are those of a bell of the profile's kind. */
   isOfKind: number;
+  /** ln of how much likelier they are for a bell of this kind than for strays alone; compares profiles. */
+  logEvidence: number;
   /** Pins that could not be placed, one sentence each. */
   warnings: string[];
 }
@@ -56,9 +58,11 @@ export const NAME_CONFIDENCE = 0.85;
 /** One or two frequencies fit any profile somewhere. */
 const MIN_PARTIALS = 3;
 /** Names are sought among this many of the strongest; weaker ones change nothing but the time it takes. */
-const MAX_PARTIALS = 40;
+const MAX_PARTIALS = 60;
 /** Nearer than this, two partials are taken for a wide pair: the stronger stands for both. */
 const WIDE_PAIR_CENTS = 50;
+/** The longest ring is looked for among partials this strong. */
+const RINGS_FROM_DB = -25;
 /** Level taken for a partial without one. */
 const NO_LEVEL_DB = -60;
 
@@ -98,7 +102,11 @@ function evidenceOf(
   profile: Profile,
 ): Float64Array {
   const k = profile.partials.length;
-  const times = partials.map((partial) => partial.decayTimeS).filter((time) => Number.isFinite(time));
+  // What hums weakly beside the bell rings on for ever.
+  const times = partials
+    .filter((_, i) => levelDb[i] >= RINGS_FROM_DB)
+    .map((partial) => partial.decayTimeS)
+    .filter((time) => Number.isFinite(time));
   const longestS = Math.max(0, ...times);
   const evidence = new Float64Array(leaders.length * k);
   leaders.forEach((i, row) => {
@@ -175,12 +183,14 @@ function keepsOrder(names: Int32Array, frequencyHz: Float64Array, partial: numbe
  * Ratios are measured from the first of the profile's references that is named, else from the surest name.
  *
  * @param pins partial name to hertz; the nearest partial within 50 cents takes the name
+ * @param isGiven whether the user says that it is of the profile's kind; then only a fit that is none withholds names
  * @throws RangeError when a frequency is not a number above 0
  */
 export function namePartials(
   partials: readonly PartialToName[],
   profile: Profile,
   pins: Record<string, number>,
+  isGiven = false,
 ): NamedBell {
   const frequencyHz = checkedFrequencies(partials);
   const levelDb = Float64Array.from(partials, (partial) =>
@@ -193,15 +203,16 @@ export function namePartials(
     logFrequency,
     Float64Array.from(leaders, (i) => levelDb[i]),
   );
-  const { probability, isOfKind } = namePosterior(
+  const { probability, isOfKind, logEvidence } = namePosterior(
     {
       logFrequency,
-      strayDensity: strays.density,
+      density: strays.density,
+      strayShare: strays.share,
       evidence: evidenceOf(leaders, levelDb, partials, profile),
       pinned: Int32Array.from(leaders, (i) => pinned[i]),
     },
-    strays.all,
     profile,
+    isGiven,
   );
   const k = profile.partials.length;
   const naming: Naming = {
@@ -220,13 +231,14 @@ export function namePartials(
   });
   const density = new Float64Array(partials.length);
   leaders.forEach((i, row) => {
-    density[i] = strays.all[row];
+    density[i] = strays.density[row] / levelOdds(levelDb[i]);
   });
   const rim = applyRimLaw(naming, frequencyHz, { partials: leaders, density }, pinned, profile);
   return {
     ...withRatios(partials, naming, profile),
     rimLaw: lawOf(rim),
     isOfKind,
+    logEvidence,
     warnings,
   };
 }

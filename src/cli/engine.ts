@@ -32,13 +32,13 @@ export interface Engine {
   /** @param mostHeldValues samples over all channels up to which a recording is kept in memory */
   openRecording(source: ByteSource, mostHeldValues?: number): Promise<OpenRecording>;
   /**
-   * @param profile the ideal ratios; without it the built-in ones that the options name
+   * @param profile the ideal ratios; without it the built-in ones that the options name, null to have the kind recognised
    * @param elsewhere fits the strikes on other threads
    */
   measureTap(
     inputs: TapInput[],
     options: TapOptions,
-    profile?: Profile,
+    profile?: Profile | null,
     elsewhere?: FitElsewhere,
   ): Promise<TapMeasurement>;
   tapJson(measurement: TapMeasurement): Promise<string>;

@@ -91,7 +91,7 @@ export class TapThreads {
     files: RecordingFile[],
     done: TapJobDone[],
     options: TapOptions,
-    profile: Profile,
+    profile: Profile | null,
   ): Promise<TapMeasurement> {
     const examined = done.map((each) => each.examined);
     const places = strikesToFit(examined);

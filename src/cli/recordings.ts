@@ -53,7 +53,8 @@ export interface ToMeasure {
   /** The only recording, where it is open already. */
   opened?: ByteSource | undefined;
   options: TapOptions;
-  profile: Profile;
+  /** null to have the kind recognised. */
+  profile: Profile | null;
   /** Where to do it; null for here. */
   threads: TapThreads | null;
   /** For the strikes of a single long recording: threads at most; undefined for one a core. */
@@ -98,7 +99,7 @@ interface ReadRecordings {
   /** What the reader had to forgive in each, which has been said. */
   warnings: string[][];
   status: number;
-  measure(options: TapOptions, profile: Profile): Promise<TapMeasurement>;
+  measure(options: TapOptions, profile: Profile | null): Promise<TapMeasurement>;
   first(): Promise<NamedRecording>;
 }
 

@@ -1,7 +1,7 @@
 import { showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses } from "./signs/loss.ts";
-import { twoRows } from "./signs/two-bells.ts";
+import { isMixture } from "./signs/two-bells.ts";
 import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { cell, countWords, partialCell } from "./words.ts";
 
@@ -30,7 +30,7 @@ export const damping = defineFinding({
         "The ring-down is not a sum of free decays, so how long each partial rings cannot be trusted. Follow the advice on the ring-down and record again.",
       );
     }
-    if (twoRows(partials, expectedPartials ?? []) !== null) {
+    if (isMixture(partials, expectedPartials ?? [])) {
       return notMeasurable(
         "Damping",
         "Two bells seem to sound, and a middle of both is neither's. Strike one bell only, and record again.",

@@ -43,6 +43,7 @@ export interface FindingRule {
 
 const WHY_MISSING: Record<Input, string> = {
   options: "the measurement does not say how it was made",
+  kind: "the measurement does not say what kind of bell it is",
   expectedPartials: "the profile names no partials",
   recording: "the measurement does not describe its recording",
   recordings: "the measurement does not describe its recordings",

@@ -1,6 +1,6 @@
 import { type Estimate, type StrikeNoteCandidate, showEstimate } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
-import { twoRows } from "./signs/two-bells.ts";
+import { isMixture } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import { cell, listWords, offsetWords } from "./words.ts";
 
@@ -16,7 +16,7 @@ export const pitch = defineFinding({
   needs: ["strikeNote"],
   uses: ["partials", "expectedPartials"],
   assess({ strikeNote, partials, expectedPartials }) {
-    if (twoRows(partials, expectedPartials ?? []) !== null) {
+    if (isMixture(partials, expectedPartials ?? [])) {
       return notMeasurable("Strike note", "Two bells seem to sound, and a mixture has no strike note.");
     }
     const heaviest = Math.max(...strikeNote.candidates.map((c) => c.weight));

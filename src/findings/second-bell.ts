@@ -1,6 +1,6 @@
 import { showEstimate } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
-import { twoRows } from "./signs/two-bells.ts";
+import { isAsLoud, twoRows } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import { cell, countWords } from "./words.ts";
 
@@ -22,10 +22,14 @@ export const secondBell = defineFinding({
         );
         return showEstimate(partials[first]!.frequencyHz, "Hz");
       });
+      const asLoud = isAsLoud(partials, rows);
+      const worth = asLoud
+        ? "Names, strike note and deviations of such a mixture mean nothing."
+        : "Names, strike note and deviations are those of the louder one.";
       return {
-        outcome: "attention",
-        title: "Two bells seem to sound",
-        text: `The partials fall into two rows that each look like a bell of the profile, from ${lowest[0]} and from ${lowest[1]} on. Names, strike note and deviations of such a mixture mean nothing. ${ADVICE}`,
+        outcome: asLoud ? "attention" : "note",
+        title: asLoud ? "Two bells seem to sound" : "A quieter bell rings along",
+        text: `The partials fall into two rows that each look like a bell of the profile, from ${lowest[0]} and from ${lowest[1]} on. ${worth} ${ADVICE}`,
         evidence: [
           {
             kind: "table",

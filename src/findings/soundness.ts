@@ -3,7 +3,7 @@ import { type Assessment, defineFinding, notMeasurable } from "./finding.ts";
 import { judgeLosses, type LossJudgement } from "./signs/loss.ts";
 import { missingPartials } from "./signs/missing.ts";
 import { farSplits, relativeSplit } from "./signs/split.ts";
-import { twoRows } from "./signs/two-bells.ts";
+import { isMixture } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
 import { cell, countWords, listWords, partialCell, partialWords, scaled, sentence } from "./words.ts";
@@ -139,7 +139,7 @@ export const soundness = defineFinding({
         evidence,
       );
     }
-    if (twoRows(partials, expectedPartials ?? []) !== null) {
+    if (isMixture(partials, expectedPartials ?? [])) {
       return notMeasurable(
         "Soundness cannot be judged",
         "Two bells seem to sound, so partials that lie side by side need not be of one casting. Strike one bell only, and record again.",

@@ -1,6 +1,6 @@
 import type { Estimate, TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
-import { twoRows } from "./signs/two-bells.ts";
+import { isMixture } from "./signs/two-bells.ts";
 import { threshold } from "./thresholds.ts";
 import { cell, countWords, offsetWords, partialCell, partialWords, sureName } from "./words.ts";
 
@@ -25,7 +25,7 @@ export const tuning = defineFinding({
   needs: ["partials"],
   uses: ["options", "expectedPartials"],
   assess({ partials, options, expectedPartials }) {
-    if (twoRows(partials, expectedPartials ?? []) !== null) {
+    if (isMixture(partials, expectedPartials ?? [])) {
       return notMeasurable(
         "Tuning of the partials",
         "Two bells seem to sound, and which partial is whose cannot be told.",

@@ -1,7 +1,7 @@
 import type { Doublet, TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { patternWord } from "./signs/split.ts";
-import { twoRows } from "./signs/two-bells.ts";
+import { isMixture } from "./signs/two-bells.ts";
 import { beatPeriod, beatWords, causeWords, depthWords, heardAs, isAudibleWarble } from "./warble-words.ts";
 import { cell, countWords, partialCell, partialWords, sentence, sureMeridians } from "./words.ts";
 
@@ -25,7 +25,7 @@ export const warble = defineFinding({
         "The ring-down is not a sum of free decays, so beats cannot be told from it. Follow the advice on the ring-down and record again.",
       );
     }
-    if (twoRows(partials, expectedPartials ?? []) !== null) {
+    if (isMixture(partials, expectedPartials ?? [])) {
       return notMeasurable(
         "Warble",
         "Two bells seem to sound, and a partial of one beats with a partial of the other. Strike one bell only, and record again.",

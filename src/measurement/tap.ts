@@ -260,11 +260,27 @@ export interface ExpectedPartial {
   presence: number;
 }
 
+/** What kind of bell the partials were named as, and who says so. */
+export interface BellKind {
+  /** Of the profile whose id the options hold. */
+  title: string;
+  /** "default" where no kind fits clearly better than the others. */
+  chosenBy: "user" | "recognised" | "default";
+  /** 0 to 1, against all profiles that were tried and none of them; null where the user chose. */
+  probability: number | null;
+  /** The partial whose half is the strike note of such bells by the trade's rule, or null. */
+  strikeHalfOf: string | null;
+  /** Every profile that was tried; [] where the user chose. */
+  tried: { profile: string; probability: number }[];
+}
+
 export interface TapMeasurement {
   schema: "ringwright.tap/1";
   /** Version of the tool and of the method; a cache is valid for one method only. */
   tool: { name: "ringwright"; version: string; method: string };
   options: TapOptions;
+  /** Absent in files of versions that knew no kinds. */
+  kind?: BellKind;
   /** The partials of the profile, ascending; [] for a profile without any. */
   expectedPartials: ExpectedPartial[];
   /** One per input; `recording` is the first, kept for readers of one-recording files. */

@@ -5,7 +5,7 @@ import {
   expectedPartials,
   levelsDba,
   lossFactor,
-  namePartials,
+  nameKind,
   type Profile,
   profileById,
   qualityFactor,
@@ -51,10 +51,14 @@ export interface PreparedTap {
  * From recordings of one casting to its measurement. Pure; the way of the data is that of docs/architecture.md. Three
  * steps, so that the second, which takes the time, can be done elsewhere: `prepareTap`, `fitStrikes`, `finishTap`.
  *
- * @param profile the ideal ratios; by default the profile that the options name
+ * @param profile the ideal ratios; by default the profile that the options name; null to have the kind recognised
  * @throws NotMeasurableError when no recording holds a strike with a partial over the noise
  */
-export function measureTap(inputs: TapInput[], options: TapOptions, profile?: Profile): TapMeasurement {
+export function measureTap(
+  inputs: TapInput[],
+  options: TapOptions,
+  profile?: Profile | null,
+): TapMeasurement {
   const prepared = prepareTap(inputs);
   return finishTap(prepared, fitStrikes(prepared), options, profile);
 }
@@ -81,7 +85,7 @@ export function finishTap(
   { opened, examined }: PreparedTap,
   fits: FittedStrike[],
   options: TapOptions,
-  profile?: Profile,
+  profile?: Profile | null,
 ): TapMeasurement {
   const chosen = chooseStrikes(examined, fits);
   const { recording, strike } = chosen.used[0];
@@ -100,7 +104,7 @@ export function assembleTap(
   chosen: ChosenStrikes,
   audio: StrikeAudio,
   options: TapOptions,
-  profile: Profile = profileById(options.profile),
+  given: Profile | null = profileById(options.profile),
 ): TapMeasurement {
   const { used, infos } = chosen;
   const { ring, firstSample } = audio;
@@ -116,13 +120,13 @@ export function assembleTap(
   const modes = pooled.map((p) => p.mode);
   const recordS = (ring.endSample + firstSample - best.fit.startSample) / ring.sampleRateHz;
   const grouped = groupPartials(modes, recordS);
-  const named = namePartials(
+  const { profile, kind, named } = nameKind(
     grouped.map((g) => ({
       frequencyHz: g.frequencyHz,
       levelDb: g.levelDb.value,
       decayTimeS: g.decayTimeS.value,
     })),
-    profile,
+    given,
     options.pins,
   );
   const dba = levelsDba(grouped);
@@ -147,12 +151,13 @@ export function assembleTap(
       seenIn: g.seenIn,
     }),
   );
-  const strikeNote = strikeNoteOf(partials, options.a4Hz, profile.strikeHalfOf);
+  const strikeNote = strikeNoteOf(partials, options.a4Hz, profile);
   const { interference, combinations } = otherLines(best.fit, modes, grouped, partials);
   const measured = {
     schema: "ringwright.tap/1" as const,
     tool: { name: "ringwright" as const, version, method: METHOD },
     options: { ...options, profile: profile.id },
+    kind,
     expectedPartials: expectedPartials(profile),
     recording: withWarnings(recordings[0], named.warnings),
     recordings: recordings.map((r, i) => (i === 0 ? withWarnings(r, named.warnings) : r)),

@@ -6,44 +6,52 @@ describe("strayModel(logFrequency, levelDb)", () => {
     expect(strayModel(new Float64Array(0), new Float64Array(0)).density).toHaveLength(0);
   });
 
-  test("strayModel() of one partial has a density of at least 1", () => {
-    const { density, all } = strayModel(Float64Array.of(6), Float64Array.of(0));
-    expect(all[0]).toBeGreaterThanOrEqual(1);
-    expect(density[0]).toBe(all[0]);
+  test("strayModel() of one partial has a density of 1 at least, and the least share of strays", () => {
+    const { density, share } = strayModel(Float64Array.of(6), Float64Array.of(0));
+    // One, over the least width of 0.6.
+    expect(density[0]).toBeCloseTo(1 / 0.6, 12);
+    expect(share[0]).toBeCloseTo(0.2, 12);
   });
 
   test("strayModel() finds the density of evenly spaced partials, away from the ends", () => {
     const n = 60;
     const spaced = Float64Array.from({ length: n }, (_, i) => 5 + 0.05 * i);
-    const { all } = strayModel(spaced, new Float64Array(n));
-    // 20 per unit; the window of width 1 holds 20 or 21, over a width widened by 0.2.
-    expect(all[30]).toBeGreaterThan(16);
-    expect(all[30]).toBeLessThan(21);
+    const { density, share } = strayModel(spaced, new Float64Array(n));
+    // 20 per unit; the window of width 1 holds 20 or 21, over a width widened by 0.2. Four of them are the bell's own.
+    expect(density[30]).toBeGreaterThan(16);
+    expect(density[30]).toBeLessThan(21);
+    expect(share[30]).toBeCloseTo(1 - 4 / 20.5, 1);
   });
 
   test("strayModel() counts partials half a unit away, and those 6 dB below as loud", () => {
-    // Both see both: two over a width of 0.5 and the 0.2 for the edges; each share is 1, as is their mean.
-    const { density, all } = strayModel(Float64Array.of(6, 6.5), Float64Array.of(0, -6));
-    expect(all[0]).toBeCloseTo(2 / 0.7, 12);
-    expect(all[1]).toBeCloseTo(2 / 0.7, 12);
-    expect([...density]).toEqual([...all]);
+    // Both see both: two over a width of 0.5 and the 0.2 for the edges.
+    const { density } = strayModel(Float64Array.of(6, 6.5), Float64Array.of(0, -6));
+    expect([...density].map((d) => d * 0.7)).toEqual([expect.closeTo(2, 12), expect.closeTo(2, 12)]);
   });
 
-  test("strayModel() expects fewer strays as loud as the loudest, more as weak as the weakest", () => {
-    const { density, all } = strayModel(Float64Array.of(6, 6.1, 6.2, 6.3), Float64Array.of(0, -20, -30, -40));
-    const share = density.map((d, i) => d / all[i]);
-    expect(share[0]).toBeLessThan(share[1]);
-    expect(share[1]).toBeLessThan(share[3]);
-    expect(share.reduce((a, b) => a + b) / 4).toBeCloseTo(1, 12);
+  test("strayModel() of a strong partial does not change with the number of weak ones around it", () => {
+    const strong = [6, 6.3, 6.9];
+    const weak = Array.from({ length: 100 }, (_, i) => 6 + 0.009 * i);
+    const alone = strayModel(Float64Array.from(strong), new Float64Array(3));
+    const all = [...strong.map((f) => [f, 0]), ...weak.map((f) => [f, -40])].sort((a, b) => a[0] - b[0]);
+    const among = strayModel(
+      Float64Array.from(all, ([f]) => f),
+      Float64Array.from(all, ([, db]) => db),
+    );
+    all.forEach(([f, db], i) => {
+      if (db === 0) expect(among.density[i]).toBeCloseTo(alone.density[strong.indexOf(f)], 12);
+      // A weak one may be anything.
+      else expect(among.share[i]).toBe(1);
+    });
   });
 });
 
 describe("levelOdds(levelDb)", () => {
-  test("levelOdds() is 1 at -20 dB, rises with level and stays between 1/3 and 3", () => {
-    expect(levelOdds(-20)).toBe(1);
-    expect(levelOdds(0)).toBe(3);
-    expect(levelOdds(-90)).toBeCloseTo(1 / 3, 12);
-    expect(levelOdds(-10)).toBeGreaterThan(levelOdds(-11));
+  test("levelOdds() is 1 at -19 dB, rises with level and stays between 0.12 and 1.5", () => {
+    expect(levelOdds(-19)).toBe(1);
+    expect(levelOdds(0)).toBe(1.5);
+    expect(levelOdds(-90)).toBeCloseTo(0.12, 12);
+    expect(levelOdds(-20)).toBeGreaterThan(levelOdds(-21));
   });
 });
 

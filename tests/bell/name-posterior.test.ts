@@ -11,16 +11,16 @@ const RIM_ANCHOR = CHURCH.partials.findIndex((partial) => partial.rim);
 
 function posteriorOf(hertz: number[], density: number) {
   const n = hertz.length;
-  const all = new Float64Array(n).fill(density);
   return namePosterior(
     {
       logFrequency: Float64Array.from(hertz, Math.log),
-      strayDensity: all,
+      density: new Float64Array(n).fill(density),
+      strayShare: new Float64Array(n).fill(0.25),
       evidence: new Float64Array(n * K).fill(1),
       pinned: new Int32Array(n).fill(-1),
     },
-    all,
     CHURCH,
+    false,
   );
 }
 
@@ -29,25 +29,25 @@ function measuredOf(hertz: number[], profile: Profile, pins: Record<number, numb
   const k = profile.partials.length;
   const measured: Measured = {
     logFrequency: Float64Array.from(hertz, Math.log),
-    strayDensity: Float64Array.from(hertz, (_, i) => 3 + 0.5 * i),
+    density: Float64Array.from(hertz, (_, i) => 5 + i),
+    strayShare: Float64Array.from(hertz, (_, i) => 0.3 + 0.1 * i),
     evidence: Float64Array.from({ length: hertz.length * k }, (_, at) => 0.7 + 0.1 * (at % 7)),
     pinned: Int32Array.from(hertz, (_, i) => pins[i] ?? -1),
   };
-  return { measured, allDensity: Float64Array.from(hertz, (_, i) => 5 + i) };
+  return measured;
 }
 
 /**
  * The posterior as the method's description has it, by plain integration: the reference uniform in ln f from the lowest partial
  * being the profile's highest to the highest being its lowest, 0.2 beyond either; a picture with an anchor has a
- * reference for each partial that may be the anchor, at the same density. A quarter of the partials are strays on a
- * bell of the kind, all of them otherwise, each a Poisson process; one in five is not of the kind.
+ * reference for each partial that may be the anchor, at the same density. A share of the partials are strays on a
+ * bell of the kind, all of them otherwise, each a Poisson process; three in five are not of the kind.
  */
-function byIntegration({ measured, allDensity }: ReturnType<typeof measuredOf>, profile: Profile) {
+function byIntegration(measured: Measured, profile: Profile) {
   const n = measured.logFrequency.length;
   const { partials } = profile;
   const k = partials.length;
-  const strayDensity = measured.strayDensity.map((d) => d / 4);
-  const sums = new Assignments({ ...measured, strayDensity }, k);
+  const sums = new Assignments(measured, k);
   const from = measured.logFrequency[0] - Math.log(partials[k - 1].ratio) - 0.2;
   const to = measured.logFrequency[n - 1] - Math.log(partials[0].ratio) + 0.2;
   const shares = new Float64Array(n * k);
@@ -72,13 +72,14 @@ function byIntegration({ measured, allDensity }: ReturnType<typeof measuredOf>, 
       add(picture, u, i, picture.prior / (to - from));
     }
   }
-  let ofKind = 0.8 * total;
-  for (let i = 0; i < n; i++) ofKind *= (Math.exp(0.75) * strayDensity[i]) / allDensity[i];
-  const isOfKind = measured.pinned.some((pin) => pin >= 0) ? 1 : ofKind / (ofKind + 0.2);
+  // The weights of strays hold their share; their expected number does not.
+  let ofKind = 0.4 * total;
+  for (const share of measured.strayShare) ofKind *= Math.exp(1 - share);
+  const isOfKind = measured.pinned.some((pin) => pin >= 0) ? 1 : ofKind / (ofKind + 0.6);
   return { probability: shares.map((share) => (share / total) * isOfKind), isOfKind };
 }
 
-describe("namePosterior(measured, allDensity, profile)", () => {
+describe("namePosterior(measured, profile)", () => {
   test.each<[string, string, number[], Record<number, number>]>([
     ["a bell's first partials", "minor-third", [200, 402, 478, 603, 790], {}],
     ["partials that fit no bell well", "minor-third", [200, 260, 300, 470], {}],
@@ -89,7 +90,7 @@ describe("namePosterior(measured, allDensity, profile)", () => {
   ])("namePosterior(%s) is what plain integration over the reference gives", (_, id, hertz, pins) => {
     const profile = profileById(id);
     const input = measuredOf(hertz, profile, pins);
-    const found = namePosterior(input.measured, input.allDensity, profile);
+    const found = namePosterior(input, profile, false);
     const expected = byIntegration(input, profile);
     // References below 1e-4 of the likeliest are left out, and pairs end at four standard deviations, where the density is 3e-4 of
     // its top and a coarse grid meets the step or not.
@@ -100,7 +101,7 @@ describe("namePosterior(measured, allDensity, profile)", () => {
   });
 
   test("namePosterior() of nothing is empty and of no kind", () => {
-    expect(posteriorOf([], 4)).toEqual({ probability: new Float64Array(0), isOfKind: 0 });
+    expect(posteriorOf([], 4)).toMatchObject({ probability: new Float64Array(0), isOfKind: 0 });
   });
 
   test("namePosterior() gives probabilities: no partial and no name more than once in all", () => {

@@ -10,6 +10,13 @@ describe("tap-1.schema.json", () => {
     const lists: Record<string, string[]> = {
       estimate: fields<Tap.Estimate>({ value: true, ci95: true }),
       options: fields<Tap.TapOptions>({ label: true, a4Hz: true, profile: true, ridges: true, pins: true }),
+      kind: fields<Tap.BellKind>({
+        title: true,
+        chosenBy: true,
+        probability: true,
+        strikeHalfOf: true,
+        tried: true,
+      }),
       expectedPartial: fields<Tap.ExpectedPartial>({
         name: true,
         idealRatio: true,
@@ -118,6 +125,7 @@ describe("tap-1.schema.json", () => {
       schema: true,
       tool: true,
       options: true,
+      kind: true,
       expectedPartials: true,
       recording: true,
       recordings: true,

@@ -54,7 +54,7 @@ export const tap: CommandSpec = {
       name: "profile",
       value: "PROFILE",
       description:
-        "ideal ratios to hold the partials against: minor-third (default), major-third, handbell, tubular, free-bar, thin-ring, or a JSON file of your own",
+        "ideal ratios to hold the partials against: minor-third, major-third, handbell, tubular, free-bar, thin-ring, or a JSON file of your own; without it the kind that clearly fits best, else minor-third",
       completes: "file",
     },
     {
@@ -90,7 +90,7 @@ async function tapCasting(args: string[], flags: TapFlags, context: Context): Pr
   const { cwd } = context.io;
   const { paths, failures } = await expandInputs(args, cwd);
   checkResults(flags, paths, cwd);
-  const profile = await loadProfile(flags.profile, context);
+  const profile = flags.profile === undefined ? null : await loadProfile(flags.profile, context);
   const options = await tapOptions(flags, paths, profile);
 
   let status: number = EXIT.measured;
@@ -152,8 +152,16 @@ function localTime(date: Date): string {
 }
 
 /** @throws CliError where two pins name one partial, or one names none of the profile */
-async function tapOptions(flags: TapFlags, paths: string[], { id, partials }: Profile): Promise<TapOptions> {
-  const { partialByName } = await import("../../bell/index.ts");
+async function tapOptions(flags: TapFlags, paths: string[], profile: Profile | null): Promise<TapOptions> {
+  const { DEFAULT_PROFILE_ID, partialByName, profileById, profileIds } = await import("../../bell/index.ts");
+  const names = (flags.pin ?? []).map(([name]) => name);
+  // Without a profile the pins may be of any kind that has them all.
+  const { id, partials } =
+    profile ??
+    profileIds()
+      .map(profileById)
+      .find((known) => names.every((name) => partialByName(known.partials, name) >= 0)) ??
+    profileById(DEFAULT_PROFILE_ID);
   const pins = new Map<string, number>();
   for (const [name, frequencyHz] of flags.pin ?? []) {
     if (partialByName(partials, name) < 0) {

@@ -11,9 +11,15 @@ export interface Row {
 const HIGHEST_RATIO = 4.5;
 
 /**
- * Two rows of partials in one sound, each as the profile expects it of one bell, with no line in common; null where there
- * are none. The fuller row is taken out first, then the next is looked for in what is left; it must not be the other half of
- * split partials.
+ * Up to its nominal a bell has no strong partials but the profile's; above, a single tuned bell has so many that rows like
+ * another bell's can be picked from them.
+ */
+const CLEAR_UP_TO = 1.95;
+
+/**
+ * Two rows of partials in one sound, each as the profile expects it of one bell; null where there are none. The row that
+ * holds most is the first bell's. The next may share lines with it, for tuned bells do, and is another bell's when it
+ * explains what is loud where the first bell has nothing of its own, and is not the other half of split partials.
  */
 export function twoRows(
   partials: readonly TapPartial[],
@@ -22,38 +28,75 @@ export function twoRows(
   const low = expected.filter((e) => e.idealRatio <= HIGHEST_RATIO);
   if (low.length < threshold("rowPartials")) return null;
   const heard = partials.flatMap((p, i) => (p.levelDb.value >= threshold("rowLevel") ? [i] : []));
-  const first = fullestRow(partials, heard, low);
+  const first = heaviestRow(partials, heard, low);
   if (first === null) return null;
-  const rest = heard.filter((i) => !first.partials.includes(i));
-  const second = fullestRow(partials, rest, low);
-  return second === null || areTwins(partials, first, second) ? null : [first, second];
+  const second = heaviestRow(partials, heard, low, (row) => standsApart(partials, first, row));
+  return second === null ? null : [first, second];
+}
+
+/** Whether two bells about as loud sound at once: then there is no louder one that names, note and tuning are of. */
+export function isMixture(partials: readonly TapPartial[], expected: readonly ExpectedPartial[]): boolean {
+  const rows = twoRows(partials, expected);
+  return rows !== null && isAsLoud(partials, rows);
+}
+
+export function isAsLoud(partials: readonly TapPartial[], [first, second]: [Row, Row]): boolean {
+  return ownOf(first, second).some((i) => partials[i]!.levelDb.value >= threshold("mixtureLevel"));
+}
+
+/** What the second row has to itself. */
+function ownOf(first: Row, second: Row): number[] {
+  return second.partials.filter((i) => !first.partials.includes(i));
+}
+
+/**
+ * Whether the second row explains most of what is loud below the nominal of the first bell and neither its own nor named:
+ * one bell alone has little there, and that in no row.
+ */
+function standsApart(partials: readonly TapPartial[], first: Row, second: Row): boolean {
+  const unexplained = partials.flatMap(({ frequencyHz, levelDb, name }, i) => {
+    const isClear = frequencyHz.value < CLEAR_UP_TO * first.referenceHz;
+    const isLoud = levelDb.value >= threshold("secondRowLevel");
+    return isClear && isLoud && name === null && !first.partials.includes(i) ? [i] : [];
+  });
+  const explained = unexplained.filter((i) => second.partials.includes(i));
+  return (
+    explained.length >= threshold("secondRowPartials") &&
+    explained.length >= threshold("secondRowShare") * unexplained.length &&
+    !areTwins(partials, first, second)
+  );
 }
 
 /** Whether most of the second row lies beside the first, line by line: one bell whose partials are split far, as by a crack. */
 function areTwins(partials: readonly TapPartial[], first: Row, second: Row): boolean {
   const hz = (i: number): number => partials[i]!.frequencyHz.value;
-  const beside = second.partials.filter((i) =>
+  const own = ownOf(first, second);
+  const beside = own.filter((i) =>
     first.partials.some((j) => Math.abs(hz(i) - hz(j)) < threshold("voteWithin") * hz(j)),
   );
-  return 2 * beside.length > second.partials.length;
+  return 2 * beside.length > own.length;
 }
 
-function fullestRow(
+/** The row that holds most, each partial weighed by how far it stands over the weakest that is asked; with `isOne`. */
+function heaviestRow(
   partials: readonly TapPartial[],
   among: readonly number[],
   low: readonly ExpectedPartial[],
+  isOne: (row: Row) => boolean = () => true,
 ): Row | null {
   let best: Row | null = null;
-  let tightest = Number.POSITIVE_INFINITY;
+  let heaviest = 0;
   for (const i of among) {
     for (const { idealRatio } of low) {
       const referenceHz = partials[i]!.frequencyHz.value / idealRatio;
       const { members, off } = rowAt(partials, among, low, referenceHz);
-      const fuller = members.length > (best?.partials.length ?? 0);
-      const tighter = members.length === best?.partials.length && off < tightest;
-      if (members.length < threshold("rowPartials") || !(fuller || tighter)) continue;
+      if (members.length < threshold("rowPartials")) continue;
+      const over = members.reduce((sum, m) => sum + partials[m]!.levelDb.value - threshold("rowLevel"), 0);
+      // Of rows with the same members the tightest.
+      const weight = over - off / threshold("rowWithin");
+      if (weight <= heaviest || !isOne({ referenceHz, partials: members })) continue;
       best = { referenceHz, partials: members };
-      tightest = off;
+      heaviest = weight;
     }
   }
   return best;

@@ -4,12 +4,21 @@ import { estimateText, listOf, plainNumber, signedEstimateText } from "../number
 import { facts, plainRows, table } from "../table.ts";
 import { partialLabel } from "./words.ts";
 
+function chosenWords(kind: TapMeasurement["kind"]): string {
+  if (kind === undefined) return "";
+  if (kind.chosenBy === "user") return ", chosen by the user";
+  const sure = kind.probability === null ? "" : `, probability ${plainNumber(kind.probability, 2)}`;
+  return kind.chosenBy === "recognised"
+    ? `, recognised by the partials${sure}`
+    : `, taken because no kind fits clearly better${sure}`;
+}
+
 /** Settings of this run that a second measurement must repeat. */
-function settings({ options, tool }: TapMeasurement): Html {
+function settings({ options, kind, tool }: TapMeasurement): Html {
   const pins = Object.entries(options.pins).map(([name, hertz]) => `${name} at ${hertz} Hz`);
   return facts([
     ["A4", `${options.a4Hz}\u00a0Hz`],
-    ["profile of ideal ratios", foreign(options.profile)],
+    ["profile of ideal ratios", foreign(`${options.profile}${chosenWords(kind)}`)],
     ["pattern's symmetry", options.ridges === null ? "not given" : `${options.ridges}-fold`],
     ["names pinned by the user", pins.length === 0 ? "none" : foreign(listOf(pins))],
     ["program and method", `${tool.name} ${tool.version}, ${tool.method}`],

@@ -27,8 +27,8 @@ export function partialTitle(m: TapMeasurement, index: number): string {
 export function unnamedNote(m: TapMeasurement): string {
   if (isMixture(m)) return "No partial is named: more than one bell seems to sound.";
   return (
-    "No partial could be named by the profile. Where the casting is of another family, choose its profile (--profile handbell, " +
-    "tubular, free-bar, thin-ring ...), or name a partial yourself (--pin nominal=HERTZ)."
+    "No partial could be named: the partials fit no kind of bell well enough. Where you know the kind, choose its profile " +
+    "(--profile handbell, tubular, free-bar, thin-ring ...), or name a partial yourself (--pin nominal=HERTZ)."
   );
 }
 
@@ -116,6 +116,14 @@ function noteClause({ strikeNote }: TapMeasurement, withCents: boolean): string 
   return `sounds ${note}${off} (${estimateText(frequencyHz, "frequency", "Hz")})`;
 }
 
+/** Said where the tool itself found another kind than the church bell that everything else is taken for. */
+function kindClause({ kind, options }: TapMeasurement): string[] {
+  if (kind?.chosenBy !== "recognised" || options.profile === "minor-third") return [];
+  const title = /^[A-Z][a-z]+ (bell|bar|ring)$/.test(kind.title) ? kind.title.toLowerCase() : kind.title;
+  const rule = kind.strikeHalfOf === null ? "" : `, whose strike note is half of ${kind.strikeHalfOf}`;
+  return [`has the modes of ${/^[aeiou]/i.test(title) ? "an" : "a"} ${title}${rule}`];
+}
+
 function partialsClause(m: TapMeasurement): string {
   const named = m.partials.filter((p) => p.name !== null).length;
   const split = m.partials.filter((p) => p.doublet !== null).length;
@@ -161,6 +169,6 @@ export function headline(m: TapMeasurement, subject: string, withCents: boolean)
     m.sustain.t60S === null
       ? []
       : [`falls by 60\u00a0dB in ${estimateText(m.sustain.t60S, "time", "s")} as a whole`];
-  const body = listOf([noteClause(m, withCents), ...rings, partialsClause(m)]);
+  const body = listOf([...kindClause(m), noteClause(m, withCents), ...rings, partialsClause(m)]);
   return `${subject} ${body}${deviationClause(m)}`;
 }

@@ -50,7 +50,7 @@ export const PROFILE_TARGET: Target<{ profile: unknown; pins: Record<string, num
       return { outcome: "refused", weightBytes };
     }
     const named = namePartials(TO_NAME, profile, pins);
-    const note = strikeNoteOf(MEASURED, 440, profile.strikeHalfOf);
+    const note = strikeNoteOf(MEASURED, 440, profile);
     // As it is saved: what JSON does not know would be lost to null there.
     expectFiniteData(named, "naming");
     expectFiniteData(note, "strikeNote");

@@ -137,6 +137,28 @@ describe("headline", () => {
     );
   });
 
+  test("headline(m) says the kind that the tool found itself, and no other", () => {
+    const kind = { title: "Tubular bell", probability: 0.97, strikeHalfOf: "mode 4", tried: [] };
+    const of = (chosenBy: "user" | "recognised" | "default", profile: string) => {
+      const bell = soundBell({ findings: [] });
+      return headline(
+        { ...bell, options: { ...bell.options, profile }, kind: { ...kind, chosenBy } },
+        "This",
+        true,
+      );
+    };
+    expect(of("recognised", "tubular")).toMatch(
+      /^This has the modes of a tubular bell, whose strike note is half of mode 4, sounds C5 /,
+    );
+    for (const said of [
+      of("user", "tubular"),
+      of("recognised", "minor-third"),
+      of("default", "minor-third"),
+    ]) {
+      expect(said).toMatch(/^This sounds C5 /);
+    }
+  });
+
   test("headline(m) says that no strike note could be told", () => {
     expect(headline(crackedBell(), "This bell", true)).toContain("has no strike note that could be told");
   });
