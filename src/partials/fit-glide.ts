@@ -140,7 +140,12 @@ function evaluate(
     }
     let fit = known ? fitFrom(base, known[k], scratch) : firstFit(base, scratch);
     if (grow) {
-      const rules = { threshold: THRESHOLD, maxPoles: MOST_LINES, misfit: 0 };
+      const rules = {
+        threshold: THRESHOLD,
+        maxPoles: MOST_LINES,
+        misfit: 0,
+        workLimit: Number.POSITIVE_INFINITY,
+      };
       fit = growFit(band, fit, rules, scratch).fit;
     }
     const dof = degreesOfFreedom(band, fit.poles.alpha.length);

@@ -48,6 +48,7 @@ export function fitNeighbourhood(search: Search, group: Line[], grow: boolean): 
         threshold: splitThreshold(search),
         maxPoles: Math.min(group.length + 3, MOST_IN_NEIGHBOURHOOD),
         misfit: search.misfit,
+        workLimit: search.workLimit,
       };
       const grown = growFit(band, fit, rules, search.scratch);
       fit = grown.fit;

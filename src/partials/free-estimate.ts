@@ -30,8 +30,6 @@ export interface Estimated {
 
 /** A line is listed when its matched-filter SNR is over this: below it even a perfect fit errs by more than its interval. */
 export const LISTED_RHO = 50;
-/** While the start is chosen, lines under this part of a neighbour's energy (-13 dB) count as its misfit. */
-export const PROBE_MISFIT = 0.05;
 /** Less than this part of the lines settling means that they only stand in for something that is not a free decay. */
 const SETTLED_SHARE = 0.7;
 const CLOSING_PASS = 2;
@@ -55,8 +53,8 @@ export function freeEstimate(
   strict = false,
 ): Estimated | null {
   const fs = ring.sampleRateHz;
-  const probedAt = ring.ringStartSample + Math.round(probed.delayS * fs);
-  const refine = probed.delayS === 0;
+  const probedAt = probed.startSample;
+  const refine = probedAt === ring.ringStartSample;
   let startSample = refine ? refinedStart(ring, probed.lines, probedAt) : probedAt;
   let search = open(startSample, 0);
   if (search === null) return null;

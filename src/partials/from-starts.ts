@@ -1,12 +1,13 @@
-import { type LadderStep, noiseAt } from "../spectrum/index.ts";
-import { withoutDepartures } from "./departures.ts";
+import { departsFrom, withoutDepartures } from "./departures.ts";
+import { raiseFloor, shareLeft } from "./energy-left.ts";
 import { closeLines, findLines } from "./find-lines.ts";
-import type { Estimated } from "./free-estimate.ts";
+import { type Estimated, freeEstimate } from "./free-estimate.ts";
 import { linePower } from "./line.ts";
 import type { RingDown, SearchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
 import { cloneLine, movedLine, type StableLine } from "./stabilise.ts";
-import { stableTracks, summarise, type Tier } from "./tracks.ts";
+import { FREE_DECAY_SHARE, type FreeStart, freeDecayShare } from "./start.ts";
+import { errorSize, stableTracks, summarise, type Tier, type Track } from "./tracks.ts";
 
 /** Relative energy by which a line may depart from an exponential (-17 dB): beside it, weaker lines must explain more than that. */
 const REAL_MISFIT = 0.02;
@@ -15,49 +16,84 @@ const STARTS_S = [0.02, 0.05, 0.12, 0.3, 0.75, 1.9, 4.7];
 /** So much of the ring must be left after a start. */
 const LEAST_LEFT = 0.4;
 const ALIVE_RHO = 12;
-const LOWEST_HZ = 30;
-/** In power over the mean of the noise: a bin of noise stands so far out once in 5e8. */
-const STANDING = 20;
-/** Matched-filter SNR that the whole ring is given at the most (76 dB): lines some 60 dB under the strongest are still found. */
-const MOST_RHO = 1e7;
+/** Steps of a fit while lines are looked for: they are fitted again and again. */
+const SEARCH_STEPS = 12;
+const CLOSING_STEPS = 40;
+/** A full search that wants more than this (FitScratch.work) is not one of free decays: those end at a tenth of it. */
+const MOST_WORK = 3e7;
+
+/** So many of the strongest lines that three starts have are asked whether they move together; fewer than three say nothing. */
+const MOST_MOVING = 8;
+const FEWEST_MOVING = 3;
+const FEWEST_STARTS = 3;
+
+/** What the starts of one ring show. */
+interface Searched {
+  tiers: Tier[];
+  tried: number;
+  stopReason: string;
+  last: Search | null;
+  /** See Estimated. */
+  leftShare: number;
+  /** The first start from which the strongest lines are free decays, or null. */
+  free: FreeStart | null;
+}
 
 /**
  * The lines of a ring that is no sum of free decays from its beginning: each is looked for from several starts, and taken from that
  * which tells it best. What disturbs a ring (the blow, the room, a bell that moves) dies away, and so do the fast partials: a slow
- * one is best known late, a fast one early.
+ * one is best known late, a fast one early. Where the ring settles to free decays, the full search from there is one more such start.
  */
-export function fromStarts(ring: RingDown, open: SearchOpener): Estimated {
+export function fromStarts(ring: RingDown, open: SearchOpener): Estimated & { movesTogether: boolean } {
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
-  const { tiers, tried, stopReason, last, leftShare } = searchStarts(ring, open);
-  const lines = lateFirst(stableTracks(tiers, recordS).map(summarise), tiers);
+  const { tiers, tried, stopReason, last, leftShare, free } = searchStarts(ring, open);
+  const tracks = stableTracks(tiers, recordS);
+  const tracked = lateFirst(tracks.map(summarise), tiers);
+  const settled = free && freeEstimate(ring, free, limited(open), true);
   return {
-    lines,
+    lines: settled ? withSettled(tracked, settled, ring) : tracked,
     startSample: ring.ringStartSample,
     freeDecay: false,
     glide: null,
-    tried,
+    tried: Math.max(tried, settled?.tried ?? 0),
     stopReason,
-    search: last,
+    search: settled?.search ?? last,
     junk: [],
     leftShare,
+    movesTogether: movesTogether(tracks),
   };
 }
 
+/** Whether the strong lines go the same way in frequency from their first start to their last: only then may one glide be common to all. */
+function movesTogether(tracks: Track[]): boolean {
+  const ways = tracks
+    .filter((t) => t.tiers.length >= FEWEST_STARTS)
+    .sort((a, b) => b.lines[0].rho - a.lines[0].rho)
+    .slice(0, MOST_MOVING)
+    .map(({ lines }) => Math.sign(lines[0].omega - lines[lines.length - 1].omega));
+  const sum = Math.abs(ways.reduce((a, b) => a + b, 0));
+  return ways.length >= FEWEST_MOVING && sum >= 0.7 * ways.length;
+}
+
 /** What each start shows; the lines of one go on to the next, which drops what is gone and adds what was hidden. */
-export function searchStarts(ring: RingDown, open: SearchOpener) {
+function searchStarts(ring: RingDown, open: SearchOpener): Searched {
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
-  const tiers: Tier[] = [];
-  let tried = 0;
-  let stopReason = "too short";
-  let last: Search | null = null;
-  let leftShare = 1;
+  const found: Searched = {
+    tiers: [],
+    tried: 0,
+    stopReason: "too short",
+    last: null,
+    leftShare: 1,
+    free: null,
+  };
+  const { tiers } = found;
   for (const delayS of STARTS_S) {
     if (delayS > (1 - LEAST_LEFT) * recordS && tiers.length > 1) break;
-    const search = open(ring.ringStartSample + Math.round(delayS * ring.sampleRateHz), REAL_MISFIT);
+    const startSample = ring.ringStartSample + Math.round(delayS * ring.sampleRateHz);
+    const search = open(startSample, REAL_MISFIT);
     if (search === null) break;
-    raiseFloor(search);
     search.growing = false;
-    search.iterations = 12;
+    raiseFloor(search);
     const before = tiers.at(-1);
     if (before) {
       const byS = delayS - before.delayS;
@@ -65,60 +101,69 @@ export function searchStarts(ring: RingDown, open: SearchOpener) {
         .filter((l) => l.rho * Math.exp(-2 * l.alpha * byS) > ALIVE_RHO)
         .map((l) => movedLine(l, byS));
     }
-    stopReason = findLines(search);
+    search.iterations = SEARCH_STEPS;
+    found.stopReason = findLines(search);
     search.lines = withoutDepartures(
       search.lines,
       (l) => l,
       (l) => l.rho,
     );
-    search.iterations = 40;
+    search.iterations = CLOSING_STEPS;
     closeLines(search);
     tiers.push({ delayS, lines: search.lines.map(cloneLine) });
-    tried = Math.max(tried, search.lines.length);
-    last = search;
-    leftShare = Math.min(leftShare, shareLeft(search));
+    found.tried = Math.max(found.tried, search.lines.length);
+    found.last = search;
+    found.leftShare = Math.min(found.leftShare, shareLeft(search));
+    if (found.free === null && freeDecayShare(search) <= FREE_DECAY_SHARE) {
+      found.free = { startSample, lines: search.lines.map(cloneLine) };
+    }
   }
-  return { tiers, tried, stopReason, last, leftShare };
+  return found;
+}
+
+function limited(open: SearchOpener): SearchOpener {
+  return (startSample, misfit) => {
+    const search = open(startSample, misfit);
+    if (search) search.workLimit = MOST_WORK;
+    return search;
+  };
 }
 
 /**
- * Raises the noise so that the whole ring stands so far over it: what departs from free decays does so by some thousandths, and
- * what lies deeper than that under the strongest is not told from it.
+ * Of a line that both have the one with the smaller error, its amplitude at the strike from the earlier start; and what only one of
+ * them has, but for what the settled ring shows to be the departure of another line.
  */
-function raiseFloor(search: Search): void {
-  const whole = search.ladder[0];
-  const raised = search.noise[0].map(({ centresHz, variance }, c) => {
-    const standing = energyStanding(search, c, whole);
-    // Parseval, both halves of the spectrum; a decay's energy over twice the noise is its rho.
-    const floor = standing / whole.size / MOST_RHO;
-    search.noiseFloor = Math.max(search.noiseFloor, floor);
-    return { centresHz, variance: variance.map((v) => Math.max(v, floor)) };
+function withSettled(tracked: StableLine[], settled: Estimated, ring: RingDown): StableLine[] {
+  const delayS = (settled.startSample - ring.ringStartSample) / ring.sampleRateHz;
+  const late = settled.lines.map((l) => ({
+    ...l,
+    delayS: l.delayS + delayS,
+    early: { line: l.early.line, delayS: l.early.delayS + delayS },
+  }));
+  const twins = new Map<StableLine, StableLine>();
+  for (const line of late) {
+    const free = tracked.filter((t) => !twins.has(t) && isSame(t, line));
+    const twin = free.reduce<StableLine | null>(
+      (a, b) => (a && distance(a, line) < distance(b, line) ? a : b),
+      null,
+    );
+    if (twin) twins.set(twin, line);
+  }
+  const both = [...twins].map(([track, line]) => {
+    const better = errorSize(line) < errorSize(track) ? line : track;
+    return { ...better, early: track.early, seenIn: [...track.seenIn, ...line.seenIn] };
   });
-  search.noise = search.ladder.map(() => raised);
+  const taken = new Set(twins.values());
+  const rest = tracked.filter((t) => !twins.has(t) && !late.some((l) => departsFrom(l.line, t.line)));
+  return [...both, ...late.filter((l) => !taken.has(l)), ...rest];
 }
 
-/** The part of the energy that stood out of the noise which the lines leave over. */
-function shareLeft(search: Search): number {
-  let whole = 0;
-  let left = 0;
-  for (let c = 0; c < search.ladder[0].re.length; c++) {
-    whole += energyStanding(search, c, search.ladder[0]);
-    left += energyStanding(search, c, search.residual[0]);
-  }
-  return whole > 0 ? left / whole : 0;
+function isSame(a: StableLine, b: StableLine): boolean {
+  return distance(a, b) < Math.max(0.5 * b.line.alpha, 3 * Math.hypot(a.sdOmega, b.sdOmega));
 }
 
-/** Energy of one channel in the bins of the longest transform that stand out of the noise before any line is taken off. */
-function energyStanding(search: Search, c: number, of: LadderStep): number {
-  const { size, re, im } = search.ladder[0];
-  const noise = search.noise[0][c];
-  const binHz = search.sampleRateHz / size;
-  let energy = 0;
-  for (let k = Math.ceil(LOWEST_HZ / binHz); k < re[c].length; k++) {
-    const power = re[c][k] * re[c][k] + im[c][k] * im[c][k];
-    if (power > STANDING * size * noiseAt(noise, k * binHz)) energy += of.re[c][k] ** 2 + of.im[c][k] ** 2;
-  }
-  return energy;
+function distance(a: StableLine, b: StableLine): number {
+  return Math.abs(a.line.omega - b.line.omega);
 }
 
 /** Strength late, when all has settled: the early part of a glide may be the louder. */

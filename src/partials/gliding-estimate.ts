@@ -1,7 +1,7 @@
 import type { NoiseSpectrum } from "../spectrum/index.ts";
 import { commonGlide, departureOf } from "./common-glide.ts";
 import type { GlideFit } from "./fit-glide.ts";
-import { type Estimated, freeEstimate, PROBE_MISFIT } from "./free-estimate.ts";
+import { type Estimated, freeEstimate } from "./free-estimate.ts";
 import { glideShift, type MeasuredGlide } from "./glide.ts";
 import type { Line } from "./line.ts";
 import { quietTones, withoutTones } from "./quiet-tones.ts";
@@ -9,6 +9,9 @@ import { type RingDown, type SearchOpener, searchOpener } from "./ring-down.ts";
 import type { StableLine } from "./stabilise.ts";
 import { freeDecayStart } from "./start.ts";
 import { unwarped } from "./unwarp.ts";
+
+/** With the glide off, what is left of the blow may still have to be waited out, s. */
+const START_DELAYS_S = [0, 0.05, 0.1, 0.2, 0.4];
 
 /**
  * Where all frequencies glide alike: the glide is estimated from the strongest bands, taken off the time axis, and the full search
@@ -30,8 +33,7 @@ export function glidingEstimate(
     if (search) search.departure = departure;
     return search;
   };
-  const probed = freeDecayStart((d) => openFlat(ring.ringStartSample + Math.round(d * fs), PROBE_MISFIT));
-  const estimate = probed && freeEstimate(flat, probed, openFlat);
+  const estimate = freeFromDelays(flat, openFlat);
   if (!estimate) return null;
   const startS = (estimate.startSample - ring.onsetSample) / fs;
   const binHz = ring.quiet === null ? 0 : fs / (ring.quiet.endSample - ring.quiet.startSample);
@@ -42,6 +44,15 @@ export function glidingEstimate(
     glide: measured(found),
     lines: bells.map((l) => withGlideError(l, found, startS + l.delayS)),
   };
+}
+
+/** The full search from the first start that is free decays, or null where there is none or too little settles. */
+function freeFromDelays(flat: RingDown, open: SearchOpener): Estimated | null {
+  for (const delayS of START_DELAYS_S) {
+    const probed = freeDecayStart(flat.ringStartSample + Math.round(delayS * flat.sampleRateHz), open);
+    if (probed) return freeEstimate(flat, probed, open);
+  }
+  return null;
 }
 
 function measured({ glide, covariance: [aa, , tt] }: GlideFit): MeasuredGlide {

@@ -16,7 +16,12 @@ export interface GrowthRules {
   maxPoles: number;
   /** Square of the relative amplitude by which a real decay departs from an exponential; 0 trusts the model. */
   misfit: number;
+  /** Nothing more is tried when the fits have cost this much (FitScratch.work). */
+  workLimit: number;
 }
+
+/** A band is twenty linewidths wide: ten places in each are enough to see where something is left. */
+const PLACES = 200;
 
 export interface Growth {
   fit: BandFit;
@@ -57,13 +62,13 @@ export function growFit(band: Band, first: BandFit, rules: GrowthRules, scratch:
 
 function growTo(band: Band, first: BandFit, rules: GrowthRules, scratch: FitScratch): BandFit {
   let fit = first;
-  while (fit.poles.alpha.length < rules.maxPoles) {
+  while (fit.poles.alpha.length < rules.maxPoles && scratch.work < rules.workLimit) {
     scratch.current.evaluate(band, fit.poles);
     const candidates = scoreFurtherLine(
       band,
       scratch.current,
       trialAlphas(band, fit.poles),
-      band.count < 200 ? 1 : 2,
+      Math.ceil(band.count / PLACES),
     );
     const better = bestLarger(band, fit.poles, candidates, scratch);
     if (better === null) break;

@@ -3,10 +3,11 @@ import { fitNeighbourhood } from "./fit-lines.ts";
 import { candidateLine, type Line } from "./line.ts";
 import { neighbourhoods } from "./neighbourhood.ts";
 import { updateResidual } from "./residual.ts";
+import type { SearchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
 
-/** Delays after the earliest usable sample that are tried, s. */
-const START_DELAYS_S = [0, 0.05, 0.1, 0.2, 0.4];
+/** While a start is probed, lines under this part of a neighbour's energy (-13 dB) count as its misfit. */
+const PROBE_MISFIT = 0.05;
 
 /** A probe may cost this much (FitScratch.work); a neighbourhood that wants more is not one of free decays. */
 const PROBE_WORK = 4e6;
@@ -66,27 +67,23 @@ function shareOf(group: Line[]): number {
   return rho > 0 ? (Math.max(0, group[0].chi - 1.5) * bins) / rho : 0;
 }
 
+/** The same of the strongest neighbourhoods of a search that has its lines. */
+export function freeDecayShare(search: Search): number {
+  const strongest = [...search.lines].sort((a, b) => b.rho - a.rho).slice(0, PROBED);
+  return medianShare(search, new Set(strongest));
+}
+
 /** A start from which the ring-down is a sum of free decays, with the strongest lines as fitted from there. */
 export interface FreeStart {
-  delayS: number;
+  startSample: number;
   lines: Line[];
 }
 
-/**
- * The earliest start from which the ring-down is a sum of free decays, or null when there is none. Early is poison (the
- * room, the blow, the moving bell), late costs the fast partials. `searchAt` opens a fresh search at a delay, or null
- * where too little of the ring is left.
- */
-export function freeDecayStart(
-  searchAt: (delayS: number) => Search | null,
-  delaysS: number[] = START_DELAYS_S,
-): FreeStart | null {
-  for (const delayS of delaysS) {
-    const search = searchAt(delayS);
-    if (search === null) return null;
-    search.workLimit = PROBE_WORK;
-    updateResidual(search, false);
-    if (misfitShare(search) <= FREE_DECAY_SHARE) return { delayS, lines: search.lines };
-  }
-  return null;
+/** Whether the ring-down is a sum of free decays from a start on: then with its strongest lines; null where it is none, or too short. */
+export function freeDecayStart(startSample: number, open: SearchOpener): FreeStart | null {
+  const search = open(startSample, PROBE_MISFIT);
+  if (search === null) return null;
+  search.workLimit = PROBE_WORK;
+  updateResidual(search, false);
+  return misfitShare(search) <= FREE_DECAY_SHARE ? { startSample, lines: search.lines } : null;
 }

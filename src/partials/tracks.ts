@@ -1,4 +1,3 @@
-import { isPieceOf } from "./departures.ts";
 import type { Line } from "./line.ts";
 import { linePower } from "./line.ts";
 import type { StableLine } from "./stabilise.ts";
@@ -19,8 +18,6 @@ export interface Track {
 const CLEAR_RHO = 25;
 /** Between two starts a gliding frequency may move by this part of itself. */
 const DRIFT = 7e-4;
-/** A line whose decay rate scatters by more than this part of it (three standard errors from none) is not told from noise. */
-export const KNOWN_DECAY = 0.35;
 /** The starts of a track must lie this many decay constants apart, or this part of the record: else they share their data. */
 const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
@@ -28,8 +25,6 @@ const SPAN_RECORD = 0.2;
 const OTHER_DECAY = 0.5;
 /** Differences under so many standard deviations are chance. */
 const CHANCE = 2;
-/** A line whose decay leaves it so strong at a later start is seen there: twice what the detection asks of any line. */
-const VISIBLE_RHO = 100;
 
 /**
  * The stabilisation diagram over starts for a ring that is not a sum of free decays: searches from different starts, that
@@ -57,25 +52,6 @@ export function stableTracks(tiers: Tier[], recordS: number): Track[] {
     }
   }
   return open.filter((t) => spansEnough(t, recordS));
-}
-
-/**
- * Whether no start after the first that has the line lacks it although its own decay leaves it visible there: what ends
- * before its decay ends it is no mode.
- */
-export function goesOn(track: Track, tiers: Tier[]): boolean {
-  let at = -1;
-  for (const tier of tiers.slice(tiers.indexOf(track.tiers[0]))) {
-    if (at + 1 < track.tiers.length && tier === track.tiers[at + 1]) {
-      at++;
-      continue;
-    }
-    const { rho, chi, alpha } = track.lines[at];
-    const left = (rho / Math.max(1, chi)) * Math.exp(-2 * alpha * (tier.delayS - track.tiers[at].delayS));
-    // A piece of it may be all that the misfit left of it there.
-    if (left > VISIBLE_RHO && !tier.lines.some((l) => isPieceOf(track.lines[at], l))) return false;
-  }
-  return true;
 }
 
 function bestTrack(open: Track[], taken: Set<Track>, tier: Tier, line: Line): Track | null {
@@ -124,7 +100,7 @@ export function summarise(track: Track): StableLine {
   const { tiers, lines } = track;
   const errors = lines.map((_, at) => errorsFrom(lines, at));
   let best = 0;
-  for (let at = 1; at < lines.length; at++) if (sizeOf(errors[at]) < sizeOf(errors[best])) best = at;
+  for (let at = 1; at < lines.length; at++) if (errorSize(errors[at]) < errorSize(errors[best])) best = at;
   return {
     line: lines[best],
     delayS: tiers[best].delayS,
@@ -135,12 +111,12 @@ export function summarise(track: Track): StableLine {
   };
 }
 
-interface Errors {
-  sdOmega: number;
-  sdAlpha: number;
-}
+type Errors = Pick<StableLine, "sdOmega" | "sdAlpha">;
 
-const sizeOf = ({ sdOmega, sdAlpha }: Errors): number => Math.hypot(sdOmega, sdAlpha);
+/** One number for how well a line is known, rad/s. */
+export function errorSize({ sdOmega, sdAlpha }: Errors): number {
+  return Math.hypot(sdOmega, sdAlpha);
+}
 
 /** Standard deviations at one start: the later ones have part of its data, so by chance they differ by the difference of the variances. */
 function errorsFrom(lines: Line[], at: number): Errors {
