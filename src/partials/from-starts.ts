@@ -2,25 +2,34 @@ import { departsFrom, withoutDepartures } from "./departures.ts";
 import { raiseFloor, shareLeft } from "./energy-left.ts";
 import { closeLines, findLines } from "./find-lines.ts";
 import { type Estimated, freeEstimate } from "./free-estimate.ts";
-import { linePower } from "./line.ts";
+import { withLateScatter } from "./late-scatter.ts";
+import { type Line, linePower } from "./line.ts";
 import type { RingDown, SearchOpener } from "./ring-down.ts";
 import type { Search } from "./search.ts";
+import { withoutSidebands } from "./sidebands.ts";
 import { cloneLine, movedLine, type StableLine } from "./stabilise.ts";
-import { FREE_DECAY_SHARE, type FreeStart, freeDecayShare } from "./start.ts";
+import { freeDecayShare, freeDecayStart } from "./start.ts";
 import { errorSize, stableTracks, summarise, type Tier, type Track } from "./tracks.ts";
 
 /** Relative energy by which a line may depart from an exponential (-17 dB): beside it, weaker lines must explain more than that. */
 const REAL_MISFIT = 0.02;
 /** Starts, s after the earliest usable sample: each two and a half times the one before, as the departures die away. */
-const STARTS_S = [0.02, 0.05, 0.12, 0.3, 0.75, 1.9, 4.7];
+const STARTS_S = [0.03, 0.08, 0.2, 0.5, 1.2, 3, 7];
 /** So much of the ring must be left after a start. */
 const LEAST_LEFT = 0.4;
 const ALIVE_RHO = 12;
 /** Steps of a fit while lines are looked for: they are fitted again and again. */
 const SEARCH_STEPS = 12;
 const CLOSING_STEPS = 40;
+const EARLIEST_SETTLED_S = 0.2;
+/** A start is worth the probe for free decays when its strongest lines, as they are, leave less than this part of their energy (-17 dB): doublets may still hide in them. */
+const HOPEFUL_SHARE = 0.02;
 /** A full search that wants more than this (FitScratch.work) is not one of free decays: those end at a tenth of it. */
 const MOST_WORK = 3e7;
+
+/** A line must have this many times the energy over the noise of what comes and goes (10 dB) within this part of its frequency. */
+const CLEAR_OF = 10;
+const BESIDE = 0.03;
 
 /** So many of the strongest lines that three starts have are asked whether they move together; fewer than three say nothing. */
 const MOST_MOVING = 8;
@@ -35,8 +44,8 @@ interface Searched {
   last: Search | null;
   /** See Estimated. */
   leftShare: number;
-  /** The first start from which the strongest lines are free decays, or null. */
-  free: FreeStart | null;
+  /** The full search from the first start from which it holds, or null. */
+  settled: Estimated | null;
 }
 
 /**
@@ -46,12 +55,11 @@ interface Searched {
  */
 export function fromStarts(ring: RingDown, open: SearchOpener): Estimated & { movesTogether: boolean } {
   const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
-  const { tiers, tried, stopReason, last, leftShare, free } = searchStarts(ring, open);
+  const { tiers, tried, stopReason, last, leftShare, settled } = searchStarts(ring, open);
   const tracks = stableTracks(tiers, recordS);
-  const tracked = lateFirst(tracks.map(summarise), tiers);
-  const settled = free && freeEstimate(ring, free, limited(open), true);
+  const tracked = withoutSidebands(lateFirst(outstanding(tracks, tiers).map(summarise), tiers));
   return {
-    lines: settled ? withSettled(tracked, settled, ring) : tracked,
+    lines: settled ? withSettled(tracked, settled, ring, open) : tracked,
     startSample: ring.ringStartSample,
     freeDecay: false,
     glide: null,
@@ -63,6 +71,26 @@ export function fromStarts(ring: RingDown, open: SearchOpener): Estimated & { mo
     movesTogether: movesTogether(tracks),
   };
 }
+
+/**
+ * The tracks that, at half of the starts that have them or more, stand out of what comes and goes beside them: lossy coding and a
+ * gain that moves leave many lines alike, at no frequencies of their own. What is left of a strong line beside it is no such line.
+ */
+function outstanding(tracks: Track[], tiers: Tier[]): Track[] {
+  const held = tracks.flatMap((t) => t.lines);
+  const strays = new Map(
+    tiers.map((tier) => [tier, tier.lines.filter((l) => !held.some((k) => departsFrom(k, l)))]),
+  );
+  return tracks.filter(({ tiers: seen, lines }) => {
+    const clear = lines.filter((l, i) =>
+      strays.get(seen[i])!.every((s) => !isBeside(l, s) || l.rho > CLEAR_OF * s.rho),
+    );
+    return 2 * clear.length >= lines.length;
+  });
+}
+
+const isBeside = (line: Line, stray: Line): boolean =>
+  Math.abs(stray.omega - line.omega) < BESIDE * line.omega;
 
 /** Whether the strong lines go the same way in frequency from their first start to their last: only then may one glide be common to all. */
 function movesTogether(tracks: Track[]): boolean {
@@ -84,7 +112,7 @@ function searchStarts(ring: RingDown, open: SearchOpener): Searched {
     stopReason: "too short",
     last: null,
     leftShare: 1,
-    free: null,
+    settled: null,
   };
   const { tiers } = found;
   for (const delayS of STARTS_S) {
@@ -114,8 +142,9 @@ function searchStarts(ring: RingDown, open: SearchOpener): Searched {
     found.tried = Math.max(found.tried, search.lines.length);
     found.last = search;
     found.leftShare = Math.min(found.leftShare, shareLeft(search));
-    if (found.free === null && freeDecayShare(search) <= FREE_DECAY_SHARE) {
-      found.free = { startSample, lines: search.lines.map(cloneLine) };
+    if (found.settled === null && delayS >= EARLIEST_SETTLED_S && freeDecayShare(search) < HOPEFUL_SHARE) {
+      const probed = freeDecayStart(startSample, open);
+      found.settled = probed && freeEstimate(ring, probed, limited(open), true);
     }
   }
   return found;
@@ -133,9 +162,14 @@ function limited(open: SearchOpener): SearchOpener {
  * Of a line that both have the one with the smaller error, its amplitude at the strike from the earlier start; and what only one of
  * them has, but for what the settled ring shows to be the departure of another line.
  */
-function withSettled(tracked: StableLine[], settled: Estimated, ring: RingDown): StableLine[] {
+function withSettled(
+  tracked: StableLine[],
+  settled: Estimated,
+  ring: RingDown,
+  open: SearchOpener,
+): StableLine[] {
   const delayS = (settled.startSample - ring.ringStartSample) / ring.sampleRateHz;
-  const late = settled.lines.map((l) => ({
+  const late = settled.lines.map(withLateScatter(settled, open)).map((l) => ({
     ...l,
     delayS: l.delayS + delayS,
     early: { line: l.early.line, delayS: l.early.delayS + delayS },

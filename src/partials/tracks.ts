@@ -23,8 +23,6 @@ const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
 /** Rates of one line that two starts see differ by this part at the most, beyond their errors. */
 const OTHER_DECAY = 0.5;
-/** Differences under so many standard deviations are chance. */
-const CHANCE = 2;
 
 /**
  * The stabilisation diagram over starts for a ring that is not a sum of free decays: searches from different starts, that
@@ -125,7 +123,7 @@ function errorsFrom(lines: Line[], at: number): Errors {
   let beyondAlpha = 0;
   for (const later of lines.slice(at + 1)) {
     const beyond = (difference: number, sdLater: number, sd: number) =>
-      Math.sqrt(Math.max(0, difference ** 2 - CHANCE ** 2 * Math.max(0, sdLater ** 2 - sd ** 2)));
+      Math.sqrt(Math.max(0, difference ** 2 - Math.max(0, sdLater ** 2 - sd ** 2)));
     beyondOmega = Math.max(beyondOmega, beyond(later.omega - omega, later.sdOmega, sdOmega));
     beyondAlpha = Math.max(beyondAlpha, beyond(later.alpha - alpha, later.sdAlpha, sdAlpha));
   }
