@@ -65,10 +65,7 @@ describe("measureTap of several strikes", () => {
       ],
       OPTIONS,
     );
-    expect(m.strikes.map((s) => s.leftOut)).toEqual([
-      null,
-      "another bell, 117 cents higher",
-    ]);
+    expect(m.strikes.map((s) => s.leftOut)).toEqual([null, "another bell, 117 cents higher"]);
     expect(m.findings.find(({ id }) => id === "other-sounds")?.title).toBe(
       "b.wav is another bell, 117 cents higher",
     );
