@@ -18,6 +18,8 @@ export interface PartialToName {
 export interface NamedPartial {
   /** null where no name is sure enough. */
   name: string | null;
+  /** The likeliest name, also where it is not sure enough to be given; null where there is none. */
+  likeliest: string | null;
   /** Probability of the likeliest name, 0 to 1, also where it is not sure enough to be given; 1 for a pin. */
   confidence: number;
   /** m by the profile or by the bell's own rim law; null where neither says. */
@@ -67,6 +69,8 @@ const RINGS_FROM_DB = -25;
 const NO_LEVEL_DB = -60;
 
 interface Naming {
+  /** Index into the profile of the likeliest name, or -1. */
+  likeliest: Int32Array;
   /** Index into the profile, or -1. */
   names: Int32Array;
   confidence: Float64Array;
@@ -148,6 +152,7 @@ function applyRimLaw(
     if (pinned[partial] >= 0) break;
     naming.names[partial] = -1;
     naming.nodalMeridians[partial] = null;
+    naming.likeliest[partial] = -1;
     naming.confidence[partial] = 0;
     members = members.filter((member) => member.partial !== partial);
   }
@@ -160,6 +165,7 @@ function applyRimLaw(
     const named = profile.partials.findIndex((known) => known.rim && known.nodalMeridians === nodalMeridians);
     if (named < 0 || !keepsOrder(naming.names, frequencyHz, partial, named)) continue;
     naming.names[partial] = named;
+    naming.likeliest[partial] = named;
     naming.confidence[partial] = probability;
   }
   return [...members, ...found];
@@ -216,6 +222,7 @@ export function namePartials(
   );
   const k = profile.partials.length;
   const naming: Naming = {
+    likeliest: new Int32Array(partials.length).fill(-1),
     names: new Int32Array(partials.length).fill(-1),
     confidence: new Float64Array(partials.length),
     nodalMeridians: partials.map(() => null),
@@ -224,6 +231,7 @@ export function namePartials(
     const shares = probability.subarray(row * k, row * k + k);
     const best = shares.indexOf(Math.max(...shares));
     const isPin = pinned[i] >= 0;
+    naming.likeliest[i] = isPin ? pinned[i] : best;
     naming.confidence[i] = isPin ? 1 : Math.min(1, shares[best]);
     const sure = leaders.length >= MIN_PARTIALS && shares[best] >= NAME_CONFIDENCE;
     if (isPin || sure) naming.names[i] = isPin ? pinned[i] : best;
@@ -285,6 +293,7 @@ function withRatios(
         : scaled(quotient(frequencyHz, from), reference.ratio);
     return {
       name: known?.name ?? null,
+      likeliest: naming.likeliest[i] < 0 ? null : profile.partials[naming.likeliest[i]].name,
       confidence: naming.confidence[i],
       nodalMeridians: naming.nodalMeridians[i],
       ratio,

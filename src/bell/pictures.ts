@@ -2,7 +2,7 @@ import type { Picture } from "./assignment.ts";
 import type { Profile, ProfilePartial, ProfileRimLaw } from "./profile.ts";
 
 /** Castings differ: from tuned to further off than the profile's spread, as multiples of it, equally likely. */
-export const SPREAD_SCALES = [0.25, 0.7, 1.4, 2.5];
+const SPREAD_SCALES = [0.25, 0.7, 1.4, 2.5];
 /** Single partials of a good casting are off by this much. */
 const TAIL_SCALE = 1.4;
 /** Share of castings expected to follow their kind's rim law; the rest deviate partial by partial. */

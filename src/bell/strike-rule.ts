@@ -1,6 +1,5 @@
 import type { Estimate } from "../measurement/index.ts";
 import { scaled } from "./estimate.ts";
-import { SPREAD_SCALES } from "./pictures.ts";
 import type { Profile } from "./profile.ts";
 
 /** What a profile says of the strike note. */
@@ -25,6 +24,8 @@ export interface RuledNote {
 /** One partial says nothing of how far the casting is off. */
 const FEWEST_NEIGHBOURS = 2;
 const CI95 = 1.96;
+/** Castings from tuned, half a per cent off, to further off than the profile's spread, as multiples of it, equally likely. */
+const SPREAD_SCALES = [0.07, 0.15, 0.25, 0.7, 1.4, 2.5];
 
 /** "half the nominal" and the like. */
 export function halfOf(name: string): string {

@@ -52,6 +52,8 @@ export interface StrikeInfo {
   rattle: boolean;
   /** Why this strike was left out of the pooled values, or null when it was used. */
   leftOut: string | null;
+  /** Where it is another bell, by how much that is higher than this one, cents; else null. Absent in older files. */
+  otherBellCents?: number | null;
 }
 
 export interface DoubletMember {

@@ -2,7 +2,7 @@ import type { StrikeInfo } from "../measurement/index.ts";
 import type { ModeFit } from "../partials/index.ts";
 import { NotMeasurableError } from "./errors.ts";
 import type { ExaminedRecording, FoundStrike } from "./examine.ts";
-import { outlyingStrike } from "./pool-strikes.ts";
+import { otherBellCents, outlyingStrike } from "./pool-strikes.ts";
 import { ringsOn } from "./rings-on.ts";
 
 /** Strikes with less than this over the noise are left out when there are better ones. */
@@ -67,11 +67,17 @@ export function chooseStrikes(examined: ExaminedRecording[], fits: FittedStrike[
       used.splice(used.indexOf(strike), 1);
     } else lastOf.set(strike.recording, strike);
   }
+  const otherBells = places.map((): number | null => null);
   for (;;) {
     const out = outlyingStrike(used.map(({ fit }) => fit.modes));
     if (out < 0) break;
-    reasons[at(used[out])] = "its frequencies stand apart from those of the other strikes";
-    used.splice(out, 1);
+    const [stranger] = used.splice(out, 1);
+    const cents = otherBellCents(stranger.fit.modes, used[0].fit.modes);
+    otherBells[at(stranger)] = cents;
+    reasons[at(stranger)] =
+      cents === null
+        ? "its frequencies stand apart from those of the other strikes"
+        : `another bell, ${shiftWords(cents)}`;
   }
   if (used.length === 0) {
     throw new NotMeasurableError(
@@ -82,9 +88,17 @@ export function chooseStrikes(examined: ExaminedRecording[], fits: FittedStrike[
     const { found, rateHz } = place;
     const fit = used.find((u) => u.recording === place.recording && u.strike === place.strike)?.fit;
     const fitStart = fit?.startSample ?? found.strike.ringStartSample;
-    return strikeInfo(place.recording, found, rateHz, fitStart, reasons[i]);
+    return {
+      ...strikeInfo(place.recording, found, rateHz, fitStart, reasons[i]),
+      otherBellCents: otherBells[i],
+    };
   });
   return { used, infos: infos.sort((a, b) => a.recording - b.recording || a.onsetS - b.onsetS) };
+}
+
+/** "51 cents higher". */
+function shiftWords(cents: number): string {
+  return `${Math.abs(cents).toFixed(0)} cents ${cents > 0 ? "higher" : "lower"}`;
 }
 
 interface Place extends StrikePlace {

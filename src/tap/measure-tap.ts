@@ -5,6 +5,7 @@ import {
   expectedPartials,
   levelsDba,
   lossFactor,
+  type NamedPartial,
   nameKind,
   type Profile,
   profileById,
@@ -151,7 +152,11 @@ export function assembleTap(
       seenIn: g.seenIn,
     }),
   );
-  const strikeNote = strikeNoteOf(partials, options.a4Hz, profile);
+  const strikeNote = strikeNoteOf(
+    partials.map((partial, i) => ({ ...partial, ...likelyName(named.partials[i]) })),
+    options.a4Hz,
+    profile,
+  );
   const { interference, combinations } = otherLines(best.fit, modes, grouped, partials);
   const measured = {
     schema: "ringwright.tap/1" as const,
@@ -190,6 +195,16 @@ export function assembleTap(
   };
   const told = withholdDecays(measured);
   return { ...told, findings: runFindings(told) };
+}
+
+/** The strike note rests on names that are likelier than not; how likely, its confidence says. */
+const LIKELIER_THAN_NOT = 0.5;
+
+function likelyName({ likeliest, confidence }: NamedPartial): {
+  name: string | null;
+  nameConfidence: number;
+} {
+  return { name: confidence >= LIKELIER_THAN_NOT ? likeliest : null, nameConfidence: confidence };
 }
 
 /** Spread between strikes of a partial: that of its strongest member. */

@@ -1,4 +1,4 @@
-import type { Mode } from "../partials/index.ts";
+import { type Mode, totalAmplitude } from "../partials/index.ts";
 
 export interface PooledMode {
   mode: Mode;
@@ -151,6 +151,51 @@ function strayingStrike(strikes: Mode[][]): number {
   const scores = deviations.map((d) => (d.length ? median(d) : 0));
   const worst = scores.indexOf(Math.max(...scores));
   return scores[worst] > OUTLYING ? worst : -1;
+}
+
+/** The strongest modes of each, so many, tell whether two sounds are of one kind of bell. */
+const COMPARED_MODES = 12;
+/** Two bells of one kind have this part of them, and so many, at one common shift, each within 1 %. */
+const SHIFTED_ALIKE = 0.6;
+const FEWEST_ALIKE = 4;
+const ALIKE_CENTS = 17;
+/** A bell shifts less by itself: 50 degrees of warmth are some 10 cents. */
+const LEAST_SHIFT_CENTS = 10;
+const MOST_SHIFT_CENTS = 1300;
+
+/**
+ * By how many cents the modes of one strike lie above those of another, where both are bells of one kind at another
+ * pitch; null where no common shift puts most of the strongest modes of either on those of the other.
+ */
+export function otherBellCents(modes: Mode[], reference: Mode[]): number | null {
+  const [ours, theirs] = [strongest(modes), strongest(reference)];
+  let best: number[] = [];
+  for (const a of ours) {
+    for (const b of theirs) {
+      const shift = centsOf(a, b);
+      if (Math.abs(shift) < LEAST_SHIFT_CENTS || Math.abs(shift) > MOST_SHIFT_CENTS) continue;
+      const alike = ours.flatMap((mode) => {
+        const offs = theirs.map((other) => centsOf(mode, other));
+        const nearest = offs.reduce((x, y) => (Math.abs(y - shift) < Math.abs(x - shift) ? y : x));
+        return Math.abs(nearest - shift) <= ALIKE_CENTS ? [nearest] : [];
+      });
+      if (alike.length > best.length) best = alike;
+    }
+  }
+  const needed = Math.max(FEWEST_ALIKE, SHIFTED_ALIKE * Math.min(ours.length, theirs.length));
+  return best.length >= needed ? median(best) : null;
+}
+
+const centsOf = (a: Mode, b: Mode) => 1200 * Math.log2(a.frequencyHz / b.frequencyHz);
+
+/** One mode for each doublet. */
+function strongest(modes: Mode[]): Mode[] {
+  const kept: Mode[] = [];
+  for (const mode of [...modes].sort((a, b) => totalAmplitude(b) - totalAmplitude(a))) {
+    if (kept.length === COMPARED_MODES) break;
+    if (kept.every((other) => Math.abs(centsOf(mode, other)) > ALIKE_CENTS)) kept.push(mode);
+  }
+  return kept;
 }
 
 function median(values: number[]): number {

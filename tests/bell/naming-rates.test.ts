@@ -14,6 +14,7 @@ function ratesAt(id: string, off: number): Rates {
   return ratesOf(
     Array.from({ length: BELLS }, () => randomBell(random, profile, off)),
     profile,
+    true,
   );
 }
 
@@ -39,9 +40,11 @@ describe("namePartials() over random bells, partials missing and strays added, n
         expect(right).toBeGreaterThan(RIGHT[id][i]);
         expect(wrong).toBeLessThan(DEVIATIONS[i] <= 0.05 ? 0.02 : 0.05);
       });
-      // Where the casting is tuned or 5 % off, few of the names given are wrong ...
+      // Where the casting is tuned few of the names given are wrong, where it is 5 % off no more than they say ...
       expect(rates[0].wrongOfNamed).toBeLessThan(0.03);
-      expect(rates[1].wrongOfNamed).toBeLessThan(0.06);
+      const doubt = 1 - rates[1].meanConfidence;
+      const standardError = Math.sqrt((doubt * (1 - doubt)) / rates[1].named);
+      expect(rates[1].wrongOfNamed).toBeLessThan(doubt + 2 * standardError);
       // ... and over the four together names are right as often as their confidence says, within 3 in 100.
       const named = rates.reduce((sum, rate) => sum + rate.named, 0);
       const mean = (of: (rate: Rates) => number) =>
@@ -59,7 +62,7 @@ describe("namePartials() over random bells, partials missing and strays added, n
     [0.05, 0.15].forEach((off, i) => {
       const random = makeRandom(1000 * off + 2);
       const castings = Array.from({ length: BELLS }, () => randomCasting(random, profile, off));
-      const { right, wrong } = ratesOf(castings, profile);
+      const { right, wrong } = ratesOf(castings, profile, true);
       expect(right).toBeGreaterThan(least[i]);
       expect(wrong).toBeLessThan(0.03);
     });
@@ -73,6 +76,7 @@ describe("namePartials() over random bells, partials missing and strays added, n
       const { wrong, bellsNamed } = ratesOf(
         Array.from({ length: BELLS }, () => randomJunk(random)),
         profile,
+        false,
       );
       expect(wrong).toBeLessThan(0.02);
       expect(bellsNamed).toBeLessThan(0.06);

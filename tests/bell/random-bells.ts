@@ -120,8 +120,8 @@ export interface Rates {
   bellsNamed: number;
 }
 
-/** Names all bells without pins and counts. */
-export function ratesOf(bells: readonly KnownPartial[][], profile: Profile): Rates {
+/** Names all bells without pins and counts. @param isGiven whether the kind is told to be the profile's */
+export function ratesOf(bells: readonly KnownPartial[][], profile: Profile, isGiven: boolean): Rates {
   let right = 0;
   let wrong = 0;
   let all = 0;
@@ -129,7 +129,7 @@ export function ratesOf(bells: readonly KnownPartial[][], profile: Profile): Rat
   let confidenceSum = 0;
   let bellsNamed = 0;
   for (const bell of bells) {
-    const named = namePartials(bell, profile, {}).partials;
+    const named = namePartials(bell, profile, {}, isGiven).partials;
     let names = 0;
     named.forEach(({ name, confidence }, i) => {
       const { truth } = bell[i];

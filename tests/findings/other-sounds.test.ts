@@ -28,6 +28,23 @@ describe("other-sounds", () => {
     ]);
   });
 
+  test("other-sounds says which recording is another bell, and by how much", () => {
+    const other = sampleStrike({
+      recording: 1,
+      leftOut: "another bell, 51 cents higher",
+      otherBellCents: 51.3,
+    });
+    const bell = soundBell({ strikes: [free, other] });
+    const recordings = [bell.recording, { ...bell.recording, file: "heat2-1.wav" }];
+    expect(findingOf("other-sounds", { ...bell, recordings })).toMatchObject({
+      outcome: "attention",
+      title: "heat2-1.wav is another bell, 51 cents higher",
+      evidence: [{ recording: 1 }],
+    });
+    const one = soundBell({ strikes: [free, { ...other, recording: 0, onsetS: 4.2, otherBellCents: -120 }] });
+    expect(findingOf("other-sounds", one).title).toBe("The strike at 4.2 s is another bell, 120 cents lower");
+  });
+
   test("other-sounds tells of a sound over the ring, with its time, where no strike was left out", () => {
     const bell = soundBell({ strikes: [free] });
     const fit = { ...bell.fit, otherSoundS: { value: 1.42, ci95: 0.18 } };

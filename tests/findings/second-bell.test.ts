@@ -27,6 +27,64 @@ describe("second-bell", () => {
     expect(finding.text).toMatch(/250\.\d+ .*335\.\d+ /);
   });
 
+  test("second-bell of a quieter row is a note, and the louder bell keeps its note, tuning, warble and soundness", () => {
+    const quieter = row(670).map((p) => ({ ...p, levelDb: { ...p.levelDb, value: p.levelDb.value - 15 } }));
+    const both = soundBell({ partials: sorted(row(500), quieter) });
+    expect(findingOf("second-bell", both)).toMatchObject({
+      outcome: "note",
+      title: "A quieter bell rings along",
+      text: expect.stringContaining("are those of the louder one"),
+    });
+    for (const id of ["pitch", "tuning", "warble", "soundness", "damping"]) {
+      expect(findingOf(id, both).text).not.toContain("Two bells");
+    }
+  });
+
+  test("second-bell does not hear a neighbour that rings along 35 dB down, nor the rim partials of a tuned bell", () => {
+    const weak = row(670).map((p) => ({ ...p, levelDb: { ...p.levelDb, value: p.levelDb.value - 35 } }));
+    expect(findingOf("second-bell", soundBell({ partials: sorted(row(500), weak) })).outcome).toBe("good");
+    // Ratios to half the nominal and levels of a carillon bell, rounded: Sather Tower carillon, Wessel, Campion and Davis,
+    // UC Berkeley, CC BY-SA 4.0. From 2.6 on they hold a row of another bell: 2.6, 5.3, 6.6, 7.9, 10.5.
+    const tuned: [number, number][] = [
+      ...([
+        [0.5, -8],
+        [1, -14],
+        [1.193, -6],
+        [2, 0],
+        [2.434, -16],
+        [2.579, -4],
+        [2.682, -10],
+      ] as [number, number][]),
+      ...([
+        [2.991, -4],
+        [3.233, -22],
+        [4.105, -5],
+        [5.308, -16],
+        [6.03, -32],
+        [6.572, -26],
+      ] as [number, number][]),
+      ...([
+        [7.873, -32],
+        [10.501, -30],
+      ] as [number, number][]),
+    ];
+    const partials = tuned.map(([ratio, levelDb]) =>
+      samplePartial({ name: null, frequencyHz: 280.45 * ratio, lossFactor: 3e-4, levelDb }, 280.45),
+    );
+    expect(findingOf("second-bell", soundBell({ partials })).outcome).toBe("good");
+  });
+
+  test("second-bell of two tuned bells a third apart, which share lines, asks for attention", () => {
+    // The tierce of the upper is the quint of the lower, its nominal the tenth.
+    const both = soundBell({
+      partials: sorted(
+        row(500),
+        row(630).filter((_, i) => i !== 2),
+      ),
+    });
+    expect(findingOf("second-bell", both).outcome).toBe("attention");
+  });
+
   test("damping of two rows is no middle of both", () => {
     const mixture = soundBell({ partials: sorted(row(500), row(670)) });
     expect(findingOf("damping", mixture)).toMatchObject({

@@ -50,6 +50,7 @@ describe("tap-1.schema.json", () => {
         clipped: true,
         rattle: true,
         leftOut: true,
+        otherBellCents: true,
       }),
       member: fields<Tap.DoubletMember>({
         frequencyHz: true,

@@ -36,7 +36,8 @@ describe("measureTap of several strikes", () => {
       const parts = [0, 1, 2].map((k) => strike(31 + k, k === 1 ? 1 : 0.6, k === odd ? 1.04 : 1));
       const m = measure(concatenate(parts));
       expect(m.strikes.map((s) => s.leftOut !== null)).toEqual([0, 1, 2].map((k) => k === odd));
-      expect(m.strikes[odd].leftOut).toBe("its frequencies stand apart from those of the other strikes");
+      expect(m.strikes[odd].leftOut).toBe("another bell, 68 cents higher");
+      expect(m.strikes[odd].otherBellCents).toBeCloseTo(1200 * Math.log2(1.04), 1);
       expectTruth(m, modes);
     }
   });
@@ -64,10 +65,10 @@ describe("measureTap of several strikes", () => {
       ],
       OPTIONS,
     );
-    expect(m.strikes.map((s) => s.leftOut)).toEqual([
-      null,
-      "its frequencies stand apart from those of the other strikes",
-    ]);
+    expect(m.strikes.map((s) => s.leftOut)).toEqual([null, "another bell, 117 cents higher"]);
+    expect(m.findings.find(({ id }) => id === "other-sounds")?.title).toBe(
+      "b.wav is another bell, 117 cents higher",
+    );
     expectTruth(m, modes);
   });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { outlyingStrike, poolStrikes } from "../../src/tap/pool-strikes.ts";
+import { otherBellCents, outlyingStrike, poolStrikes } from "../../src/tap/pool-strikes.ts";
 import { modeAt } from "./bells.ts";
 
 /**
@@ -167,5 +167,24 @@ describe("outlyingStrike", () => {
     const stray = strike(1);
     stray[2] = modeAt(1200.9);
     expect(outlyingStrike([strike(1), stray, strike(1)])).toBe(-1);
+  });
+});
+
+describe("otherBellCents", () => {
+  const ratios = [0.5, 1, 1.19, 1.5, 2, 2.6, 3, 4.1, 5.3, 6.6];
+  const bell = (primeHz: number) => ratios.map((ratio) => modeAt(primeHz * ratio));
+
+  it("otherBellCents gives the common shift of two bells of one kind, up or down", () => {
+    // Each ratio a little off, as two castings differ.
+    const other = ratios.map((ratio, i) => modeAt(400 * ratio * 2 ** ((51 + 3 * (-1) ** i) / 1200)));
+    expect(Math.abs(otherBellCents(other, bell(400))! - 51)).toBeLessThan(4);
+    expect(Math.abs(otherBellCents(bell(400), other)! + 51)).toBeLessThan(4);
+  });
+
+  it("otherBellCents is null for a sound of another kind, for too few modes, and for the bell itself", () => {
+    const voice = Array.from({ length: 10 }, (_, i) => modeAt(173 * (i + 1)));
+    expect(otherBellCents(voice, bell(400))).toBeNull();
+    expect(otherBellCents(bell(420).slice(0, 3), bell(400))).toBeNull();
+    expect(otherBellCents(bell(400), bell(400))).toBeNull();
   });
 });
