@@ -5,11 +5,16 @@ import { type BandFit, boundsAround, DECAY_RATE_MAX, DECAY_RATE_MIN, fitBand } f
 import { degreesOfFreedom, excess, growFit } from "./grow.ts";
 import { candidateLine, type Line, linePower } from "./line.ts";
 import { bandOf } from "./neighbourhood.ts";
+import type { Projection } from "./projection.ts";
 import { scoreFurtherLine } from "./score.ts";
 import type { Search } from "./search.ts";
 
 /** Gain in nats that one further line in a band must bring, one channel; each more channel has two more amplitudes. */
 export const SPLIT_THRESHOLD = 15;
+
+/** A linewidth and a half, in decay rates; and bins. */
+const LOCAL_RATES = 3;
+const LOCAL_BINS = 2;
 
 /** Lines in one neighbourhood at the most. */
 const MOST_IN_NEIGHBOURHOOD = 8;
@@ -106,7 +111,8 @@ export function store(search: Search, group: Line[], band: Band, fit: BandFit, m
       const power = line.cRe[c] ** 2 + line.cIm[c] ** 2;
       line.rho += (power * fs * (1 - tail * tail)) / (2 * Math.max(line.alpha, 1e-4)) / s;
     }
-    const inflate = Math.sqrt(Math.max(1, chi));
+    // Where the ring departs from free decays it does so at the lines: what is left there, not what is left over the band, is their error.
+    const inflate = Math.sqrt(Math.max(1, chi, search.growing ? 0 : chiAt(line, band, p)));
     line.sdOmega = covariance.sdPole[j] * inflate;
     line.sdAlpha = covariance.sdPole[j] * inflate;
     line.sdLogAmplitude = covariance.sdLogAmplitude[j] * inflate;
@@ -114,4 +120,19 @@ export function store(search: Search, group: Line[], band: Band, fit: BandFit, m
     line.chi = chi;
     line.misfitting = misfitting;
   }
+}
+
+/** Whitened residual over degrees of freedom in the bins within a linewidth and a half of a line, two bins at least. */
+function chiAt(line: Line, band: Band, p: Projection): number {
+  const bin = (2 * Math.PI * band.sampleRateHz) / band.size;
+  const reach = Math.max(LOCAL_RATES * line.alpha, LOCAL_BINS * bin);
+  let sum = 0;
+  let bins = 0;
+  for (let i = 0; i < band.count; i++) {
+    if (Math.abs(band.omega[i] - line.omega) > reach) continue;
+    bins++;
+    for (let c = 0; c < band.channels.length; c++) sum += p.residualRe[c][i] ** 2 + p.residualIm[c][i] ** 2;
+  }
+  // The line's pole and amplitudes took as much as so many bins away.
+  return sum / Math.max(1, band.channels.length * (bins - 1) - 1);
 }

@@ -23,6 +23,8 @@ const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
 /** Rates of one line that two starts see differ by this part at the most, beyond their errors. */
 const OTHER_DECAY = 0.5;
+/** Of what two starts differ by, so much is left at the later one: a departure falls to two fifths from one start to the next. */
+const REMAINING = 0.7;
 
 /**
  * The stabilisation diagram over starts for a ring that is not a sum of free decays: searches from different starts, that
@@ -116,18 +118,28 @@ export function errorSize({ sdOmega, sdAlpha }: Errors): number {
   return Math.hypot(sdOmega, sdAlpha);
 }
 
-/** Standard deviations at one start: the later ones have part of its data, so by chance they differ by the difference of the variances. */
+/**
+ * Standard deviations at one start. Two starts of which one has all data of the other differ by chance by the difference of their
+ * variances. What later ones differ by beyond it is error of this one. What the start before differs by has partly died away since.
+ */
 function errorsFrom(lines: Line[], at: number): Errors {
-  const { omega, alpha, sdOmega, sdAlpha } = lines[at];
-  let beyondOmega = 0;
-  let beyondAlpha = 0;
+  const own = lines[at];
+  let omega = 0;
+  let alpha = 0;
   for (const later of lines.slice(at + 1)) {
-    const beyond = (difference: number, sdLater: number, sd: number) =>
-      Math.sqrt(Math.max(0, difference ** 2 - Math.max(0, sdLater ** 2 - sd ** 2)));
-    beyondOmega = Math.max(beyondOmega, beyond(later.omega - omega, later.sdOmega, sdOmega));
-    beyondAlpha = Math.max(beyondAlpha, beyond(later.alpha - alpha, later.sdAlpha, sdAlpha));
+    omega = Math.max(omega, beyondChance(own.omega - later.omega, own.sdOmega, later.sdOmega));
+    alpha = Math.max(alpha, beyondChance(own.alpha - later.alpha, own.sdAlpha, later.sdAlpha));
   }
-  return { sdOmega: Math.hypot(sdOmega, beyondOmega), sdAlpha: Math.hypot(sdAlpha, beyondAlpha) };
+  if (at > 0) {
+    const before = lines[at - 1];
+    omega = Math.max(omega, REMAINING * beyondChance(own.omega - before.omega, before.sdOmega, own.sdOmega));
+    alpha = Math.max(alpha, REMAINING * beyondChance(own.alpha - before.alpha, before.sdAlpha, own.sdAlpha));
+  }
+  return { sdOmega: Math.hypot(own.sdOmega, omega), sdAlpha: Math.hypot(own.sdAlpha, alpha) };
+}
+
+function beyondChance(difference: number, sd: number, sdOfLess: number): number {
+  return Math.sqrt(Math.max(0, difference ** 2 - Math.max(0, sdOfLess ** 2 - sd ** 2)));
 }
 
 function medianOf(values: number[]): number {
