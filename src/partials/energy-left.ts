@@ -1,4 +1,4 @@
-import { type LadderStep, noiseAt } from "../spectrum/index.ts";
+import type { LadderStep } from "../spectrum/index.ts";
 import type { Search } from "./search.ts";
 
 const LOWEST_HZ = 30;
@@ -37,12 +37,19 @@ export function shareLeft(search: Search): number {
 /** Energy of one channel in the bins of the longest transform that stand out of the noise before any line is taken off. */
 function energyStanding(search: Search, c: number, of: LadderStep): number {
   const { size, re, im } = search.ladder[0];
-  const noise = search.noise[0][c];
+  const { centresHz, variance } = search.noise[0][c];
+  const [x, y, left, right] = [re[c], im[c], of.re[c], of.im[c]];
   const binHz = search.sampleRateHz / size;
   let energy = 0;
-  for (let k = Math.ceil(LOWEST_HZ / binHz); k < re[c].length; k++) {
-    const power = re[c][k] * re[c][k] + im[c][k] * im[c][k];
-    if (power > STANDING * size * noiseAt(noise, k * binHz)) energy += of.re[c][k] ** 2 + of.im[c][k] ** 2;
+  let k = Math.ceil(LOWEST_HZ / binHz);
+  for (let i = 0; i < centresHz.length; i++) {
+    // The noise of the nearest centre will do: it moves by little from one to the next.
+    const end =
+      i + 1 < centresHz.length ? Math.ceil((centresHz[i] + centresHz[i + 1]) / 2 / binHz) : x.length;
+    const least = STANDING * size * variance[i];
+    for (; k < end; k++) {
+      if (x[k] * x[k] + y[k] * y[k] > least) energy += left[k] * left[k] + right[k] * right[k];
+    }
   }
   return energy;
 }

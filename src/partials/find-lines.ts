@@ -9,6 +9,8 @@ import type { Search } from "./search.ts";
 /** A bell has well over a hundred modes in print; what asks for more lines than this is no sum of damped lines. */
 const MOST_LINES = 250;
 const MOST_PASSES = 8;
+/** Without growth: what is then still hidden is seen from the next start. */
+const FEWER_PASSES = 5;
 const WEAK_RHO = 300;
 /**
  * Finds every damped line: detect on the residual, fit the neighbourhoods, let them grow, take off, detect again until
@@ -19,7 +21,7 @@ export function findLines(search: Search, firstPass = 0): string {
   const channels = search.ladder[0].re.length;
   let stop = "pass limit";
   if (search.residual.length === 0) updateResidual(search, search.lines.length > 0);
-  for (let pass = firstPass; pass < MOST_PASSES; pass++) {
+  for (let pass = firstPass; pass < (search.growing ? MOST_PASSES : FEWER_PASSES); pass++) {
     const found = detect(search, pass);
     if (found.length === 0 && pass > Math.max(1, firstPass)) {
       stop = "nothing new stands out";

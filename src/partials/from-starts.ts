@@ -35,6 +35,10 @@ const BESIDE = 0.03;
 const MOST_MOVING = 8;
 const FEWEST_MOVING = 3;
 const FEWEST_STARTS = 3;
+const MOVED_ERRORS = 2;
+/** A start before this looks at so much of a long ring only, s: it is there for what dies early. */
+const EARLY_S = 0.4;
+const EARLY_LASTS_S = 8;
 
 /** What the starts of one ring show. */
 interface Searched {
@@ -98,9 +102,15 @@ function movesTogether(tracks: Track[]): boolean {
     .filter((t) => t.tiers.length >= FEWEST_STARTS)
     .sort((a, b) => b.lines[0].rho - a.lines[0].rho)
     .slice(0, MOST_MOVING)
-    .map(({ lines }) => Math.sign(lines[0].omega - lines[lines.length - 1].omega));
+    .map(({ lines }) => wayOf(lines[0], lines[lines.length - 1]));
   const sum = Math.abs(ways.reduce((a, b) => a + b, 0));
   return ways.length >= FEWEST_MOVING && sum >= 0.7 * ways.length;
+}
+
+/** 1 where the frequency falls from the first start to the last by more than its errors, -1 where it rises, else 0. */
+function wayOf(first: Line, last: Line): number {
+  const moved = first.omega - last.omega;
+  return Math.abs(moved) > MOVED_ERRORS * Math.hypot(first.sdOmega, last.sdOmega) ? Math.sign(moved) : 0;
 }
 
 /** What each start shows; the lines of one go on to the next, which drops what is gone and adds what was hidden. */
@@ -118,7 +128,12 @@ function searchStarts(ring: RingDown, open: SearchOpener): Searched {
   for (const delayS of STARTS_S) {
     if (delayS > (1 - LEAST_LEFT) * recordS && tiers.length > 1) break;
     const startSample = ring.ringStartSample + Math.round(delayS * ring.sampleRateHz);
-    const search = open(startSample, REAL_MISFIT);
+    const early = startSample + Math.round(EARLY_LASTS_S * ring.sampleRateHz);
+    const search = open(
+      startSample,
+      REAL_MISFIT,
+      delayS < EARLY_S ? Math.min(early, ring.endSample) : ring.endSample,
+    );
     if (search === null) break;
     search.growing = false;
     raiseFloor(search);
@@ -141,7 +156,7 @@ function searchStarts(ring: RingDown, open: SearchOpener): Searched {
     tiers.push({ delayS, lines: search.lines.map(cloneLine) });
     found.tried = Math.max(found.tried, search.lines.length);
     found.last = search;
-    found.leftShare = Math.min(found.leftShare, shareLeft(search));
+    if (delayS < EARLY_S) found.leftShare = Math.min(found.leftShare, shareLeft(search));
     if (found.settled === null && delayS >= EARLIEST_SETTLED_S && freeDecayShare(search) < HOPEFUL_SHARE) {
       const probed = freeDecayStart(startSample, open);
       found.settled = probed && freeEstimate(ring, probed, limited(open), true);
@@ -151,8 +166,8 @@ function searchStarts(ring: RingDown, open: SearchOpener): Searched {
 }
 
 function limited(open: SearchOpener): SearchOpener {
-  return (startSample, misfit) => {
-    const search = open(startSample, misfit);
+  return (startSample, misfit, endSample) => {
+    const search = open(startSample, misfit, endSample);
     if (search) search.workLimit = MOST_WORK;
     return search;
   };

@@ -28,8 +28,8 @@ export function glidingEstimate(
   const fs = ring.sampleRateHz;
   const departure = departureOf(found);
   const openAny = searchOpener(flat, noise);
-  const openFlat: SearchOpener = (startSample, misfit) => {
-    const search = openAny(startSample, misfit);
+  const openFlat: SearchOpener = (startSample, misfit, endSample) => {
+    const search = openAny(startSample, misfit, endSample);
     if (search) search.departure = departure;
     return search;
   };

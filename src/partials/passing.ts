@@ -21,8 +21,8 @@ const INTEGRATED = 64;
 export function passingOpener(ring: RingDown, passed: PassedNoise): SearchOpener {
   const { noise } = passed;
   const open = searchOpener(ring, noise);
-  return (startSample, misfit) => {
-    const search = open(startSample, misfit);
+  return (startSample, misfit, endSample) => {
+    const search = open(startSample, misfit, endSample);
     if (search === null) return null;
     search.departure = () => LEFT_OVER;
     search.passing = { noise, openS: (omega) => openAfterS(passed, omega, startSample, ring.sampleRateHz) };

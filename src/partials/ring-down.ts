@@ -71,20 +71,20 @@ export function silence({
   return channels.map(() => ({ centresHz, variance: new Float64Array(centresHz.length).fill(noiseFloor) }));
 }
 
-/** Opens a search at a start of a ring-down, with an allowance for misfit; null where too little of the ring is left. */
-export type SearchOpener = (startSample: number, misfit: number) => Search | null;
+/** Opens a search at a start of a ring-down, with an allowance for misfit, up to an end; null where too little of the ring is left. */
+export type SearchOpener = (startSample: number, misfit: number, endSample?: number) => Search | null;
 
 /**
  * Opens searches at given starts of one ring-down; null where less than a twentieth of a second is left. The last ladder is
  * kept: the choice of the start and the search from it want the same.
  */
 export function searchOpener(ring: RingDown, noise: NoiseSpectrum[]): SearchOpener {
-  let last: { startSample: number; ladder: LadderStep[] } | null = null;
-  return (startSample, misfit) => {
-    if (ring.endSample - startSample < Math.max(512, 0.05 * ring.sampleRateHz)) return null;
-    if (last?.startSample !== startSample) {
-      const ladder = fftLadder(ring.channels, startSample, ring.endSample, ring.sampleRateHz);
-      last = { startSample, ladder };
+  let last: { startSample: number; endSample: number; ladder: LadderStep[] } | null = null;
+  return (startSample, misfit, endSample = ring.endSample) => {
+    if (endSample - startSample < Math.max(512, 0.05 * ring.sampleRateHz)) return null;
+    if (last?.startSample !== startSample || last.endSample !== endSample) {
+      const ladder = fftLadder(ring.channels, startSample, endSample, ring.sampleRateHz);
+      last = { startSample, endSample, ladder };
     }
     const { ladder } = last;
     return ladder.length ? newSearch(ring.sampleRateHz, ladder, noise, ring.noiseFloor, misfit) : null;

@@ -23,6 +23,10 @@ const SPAN_DECAYS = 0.25;
 const SPAN_RECORD = 0.2;
 /** Rates of one line that two starts see differ by this part at the most, beyond their errors. */
 const OTHER_DECAY = 0.5;
+/** Errors of a rate count up to this part of it: else a line that is hardly known would be taken for any. */
+const KNOWN_DECAY = 0.1;
+/** Rates under this, 1/s (T60 of 23 s), are hardly told apart within a record. */
+const SLOW_PER_S = 0.3;
 /** Of what two starts differ by, so much is left at the later one: a departure falls to two fifths from one start to the next. */
 const REMAINING = 0.7;
 
@@ -79,7 +83,8 @@ function continues(before: Line, from: Tier, line: Line, to: Tier): boolean {
   const sdAlpha = Math.hypot(line.sdAlpha, before.sdAlpha);
   const dOmega = Math.abs(line.omega - before.omega);
   if (dOmega > 3 * Math.hypot(line.sdOmega, before.sdOmega) + 0.3 * alpha + DRIFT * line.omega) return false;
-  if (Math.abs(line.alpha - before.alpha) > 3 * sdAlpha + OTHER_DECAY * alpha) return false;
+  const doubt = 3 * Math.min(sdAlpha, KNOWN_DECAY * alpha);
+  if (Math.abs(line.alpha - before.alpha) > doubt + OTHER_DECAY * alpha + SLOW_PER_S) return false;
   const fall = 0.5 * Math.log(linePower(before) / linePower(line));
   const expected = 0.5 * (before.alpha + line.alpha) * dt;
   const sd = Math.hypot(line.sdLogAmplitude, before.sdLogAmplitude, sdAlpha * dt);
