@@ -1,11 +1,13 @@
 import { linePower } from "./line.ts";
 import type { StableLine } from "./stabilise.ts";
 
-/** A sideband lies this far under its line at least (15 dB), ... */
-const UNDER = 1 / 30;
-/** ... and no farther from it, Hz: what modulates a ring (a gain, a bell that swings) is slow. */
+/** A sideband lies this far under its line at least (25 dB), ... */
+const UNDER = 1 / 300;
+/** ... no farther from it, Hz, for what modulates a ring (a gain, a bell that swings) is slow, ... */
 const FARTHEST_HZ = 30;
-/** Both sidebands lie at the same distance, within their errors and this part of it. */
+/** ... and within this of the other one in power (12 dB) ... */
+const ALIKE = 16;
+/** ... and in distance, beyond their errors, as part of it. */
 const SAME_DISTANCE = 0.1;
 
 /**
@@ -15,8 +17,9 @@ const SAME_DISTANCE = 0.1;
 export function withoutSidebands(lines: StableLine[]): StableLine[] {
   const gone = new Set<StableLine>();
   for (const strong of lines) {
-    const weak = lines.filter((l) => linePower(l.line) < UNDER * linePower(strong.line));
-    const beside = weak.filter((l) => Math.abs(offsetHz(l, strong)) < FARTHEST_HZ);
+    const beside = lines.filter(
+      (l) => powerAtStart(l) < UNDER * powerAtStart(strong) && Math.abs(offsetHz(l, strong)) < FARTHEST_HZ,
+    );
     for (const one of beside) {
       const other = beside.find((l) => areMirrored(l, one, strong));
       if (other) gone.add(one).add(other);
@@ -28,9 +31,15 @@ export function withoutSidebands(lines: StableLine[]): StableLine[] {
 function areMirrored(a: StableLine, b: StableLine, strong: StableLine): boolean {
   const [da, db] = [offsetHz(a, strong), offsetHz(b, strong)];
   const errorHz = (2 * Math.hypot(a.sdOmega, b.sdOmega)) / (2 * Math.PI);
+  const levels = powerAtStart(a) / powerAtStart(b);
+  if (levels > ALIKE || levels < 1 / ALIKE) return false;
   return da * db < 0 && Math.abs(da + db) < errorHz + SAME_DISTANCE * Math.abs(da);
 }
 
 function offsetHz(line: StableLine, from: StableLine): number {
   return (line.line.omega - from.line.omega) / (2 * Math.PI);
+}
+
+function powerAtStart({ early: { line, delayS } }: StableLine): number {
+  return linePower(line) * Math.exp(2 * line.alpha * delayS);
 }
