@@ -12,7 +12,9 @@ export interface Detection {
 const FALSE_ALARM = 0.01;
 const LOWEST_HZ = 30;
 const HIGHEST_SHARE = 0.48;
-const AT_A_TIME = 32;
+const AT_A_TIME = 16;
+/** Without growth the lines around a strong one are left to be its departure: more can be told apart at once. */
+const MORE_AT_A_TIME = 32;
 
 /**
  * Threshold for a sum over C channels of unit exponentials (a gamma tail), so that noise alone passes in one of a
@@ -64,7 +66,7 @@ export function detect(search: Search, pass: number): Detection[] {
   const taken: Detection[] = [];
   for (const d of passing.slice(0, 4000)) {
     if (taken.every((t) => standsClear(search, d, t))) taken.push(d);
-    if (taken.length >= AT_A_TIME) break;
+    if (taken.length >= (search.growing ? AT_A_TIME : MORE_AT_A_TIME)) break;
   }
   return taken;
 }

@@ -6,8 +6,10 @@ import { bandOf, neighbourhoods } from "./neighbourhood.ts";
 import { updateResidual } from "./residual.ts";
 import type { Search } from "./search.ts";
 
-/** A bell has well over a hundred modes in print; what asks for more lines than this is no sum of damped lines. */
-const MOST_LINES = 250;
+/** A search that grows down to the noise and finds more lines than this finds noise that goes with the sound, as of lossy coding. */
+const MOST_LINES = 80;
+/** Without growth: a bell has well over a hundred modes in print. */
+const MOST_APART = 250;
 const MOST_PASSES = 8;
 /** Without growth: what is then still hidden is seen from the next start. */
 const FEWER_PASSES = 5;
@@ -36,8 +38,9 @@ export function findLines(search: Search, firstPass = 0): string {
     else for (let sweep = 0; sweep < (pass < 3 ? 2 : 1); sweep++) sweepOver(search, pass >= 1 && sweep === 0);
     search.lines = search.lines.filter((l) => l.rho > 6 && l.alpha < DECAY_RATE_MAX * 0.93);
     updateResidual(search, true);
-    if (search.lines.length > MOST_LINES || search.scratch.work > search.workLimit) {
-      stop = search.lines.length > MOST_LINES ? "line limit" : "work limit";
+    const isFull = search.lines.length > (search.growing ? MOST_LINES : MOST_APART);
+    if (isFull || search.scratch.work > search.workLimit) {
+      stop = isFull ? "line limit" : "work limit";
       break;
     }
   }

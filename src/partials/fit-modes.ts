@@ -42,11 +42,15 @@ const DEPARTING_FLOOR_DB = 75;
  */
 const CARRIED_BACK = 4.6;
 const CARRIED_ERROR = 0.35;
-/** Where the lines leave more than this part of the ring's energy over (-6 dB), it is no sum of free decays; of 33 recordings of bells one leaves 0.5, the others 0.003 to 0.07. */
-const MOST_LEFT = 0.25;
+/** Where the lines leave more than this part of the ring's energy over (-11 dB), it is no sum of free decays: of 33 recordings of bells one leaves 0.13, the others 0.0003 to 0.025. */
+const MOST_LEFT = 0.08;
 /** A line is certain in frequency where its standard deviation is under this part of its decay rate, or of its frequency (half a cent). */
 const CERTAIN_LINEWIDTH = 0.1;
 const CERTAIN_FREQUENCY = 3e-4;
+/** A weak line that falls by so many nepers over the record (26 dB) must have a rate known to a fifth. */
+const WEAK_RHO = 1000;
+const DIES = 3;
+const KNOWN_RATE = 0.2;
 
 /**
  * Measures the modes of one ring-down: damped sinusoids fitted jointly on the DFT bins of all channels (common poles, own
@@ -55,13 +59,15 @@ const CERTAIN_FREQUENCY = 3e-4;
  */
 export function fitModes(ring: RingDown): ModeFit {
   const estimate = estimateLines(ring);
+  const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
   const noise = estimate.search ? estimate.search.noise[0] : quietNoise(ring).noise;
-  const clear = estimate.lines.filter((l) => l.line.rho > LISTED_RHO && (estimate.freeDecay || isCertain(l)));
+  const clear = estimate.lines.filter(
+    (l) => l.line.rho > LISTED_RHO && (estimate.freeDecay || isCertain(l, recordS)),
+  );
   const departs = !estimate.freeDecay;
   const lines = clear
     .filter((l) => canBeCarried(l, sinceOnsetS(l, ring, estimate.startSample), departs))
     .map((l) => atOnset(l, ring, estimate.startSample));
-  const recordS = (ring.endSample - ring.ringStartSample) / ring.sampleRateHz;
   const labelled = labelLines(
     lines,
     estimate.freeDecay ? 0 : DEPARTING_FLOOR_DB,
@@ -92,7 +98,9 @@ export function fitModes(ring: RingDown): ModeFit {
   };
 }
 
-function isCertain({ line, sdOmega }: StableLine): boolean {
+function isCertain({ line, sdOmega, sdAlpha }: StableLine, recordS: number): boolean {
+  // What dies within the record shows its rate; noise around strong lines, as of lossy coding, shows none.
+  if (line.rho < WEAK_RHO && line.alpha * recordS > DIES && sdAlpha > KNOWN_RATE * line.alpha) return false;
   return sdOmega < Math.max(CERTAIN_LINEWIDTH * line.alpha, CERTAIN_FREQUENCY * line.omega);
 }
 

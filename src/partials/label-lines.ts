@@ -7,6 +7,8 @@ export interface LabelledLines {
   combinations: CombinationLine[];
 }
 
+/** No bell rings for six minutes (T60): common practice, no source; the slowest of 61 of a carillon take two. */
+const NO_DECAY_PER_S = 0.02;
 /** A tone that falls by more nepers than this over the record (10 dB) does decay, however badly its rate is known. */
 const STEADY_FALL = 1.15;
 /** A rate no better known than this many standard errors is none. */
@@ -95,13 +97,16 @@ function steadyKind(
   const { frequencyHz: f, decayRatePerS: alpha, decayRateSdPerS: sd } = line;
   const mains = mainsHarmonic(f);
   const errors = mains ? MAINS_RATE_ERRORS : RATE_ERRORS;
-  if (alpha < errors * sd && alpha * recordS < STEADY_FALL) {
+  const hardlyDecays = alpha + 2 * sd < NO_DECAY_PER_S;
+  if (hardlyDecays || (alpha < errors * sd && alpha * recordS < STEADY_FALL)) {
     // 1000 Hz is also the 20th harmonic of 50: two lines of the comb say which it is.
     const comb = combOf(line, all);
     if (comb) return { kind: "steady tone", text: comb };
     if (mains) return { kind: "mains", text: mains };
     const isSteady =
-      (alpha + 2 * sd) * recordS < NO_FALL || (soundsInQuiet(f, totalAmplitude(line)) ?? isFaint(line, all));
+      hardlyDecays ||
+      (alpha + 2 * sd) * recordS < NO_FALL ||
+      (soundsInQuiet(f, totalAmplitude(line)) ?? isFaint(line, all));
     if (isSteady) return { kind: "steady tone", text: "a tone that does not decay" };
   }
   const q = (Math.PI * f) / alpha;

@@ -9,7 +9,7 @@ import { amplitudeOfRho, bandOfPlan, lineOfRho, PLAN, polesOfLines } from "./ban
 const THRESHOLD = 15;
 /** Linewidth 1.6 Hz. */
 const ALPHA = 5;
-const RULES = { threshold: THRESHOLD, maxPoles: 4, misfit: 0 };
+const RULES = { threshold: THRESHOLD, maxPoles: 4, misfit: 0, workLimit: Number.POSITIVE_INFINITY };
 
 function fitOne(band: Band, scratch: FitScratch): BandFit {
   const start = polesOfLines([{ frequencyHz: 1000, alpha: ALPHA }]);
@@ -21,7 +21,7 @@ describe("growFit, where it begins and ends", () => {
   const grown = (band: Band, maxPoles: number, misfit = 0) => {
     const scratch = new FitScratch();
     const first = fitBand(band, none, boundsAround(none.alpha), scratch);
-    return growFit(band, first, { threshold: THRESHOLD, maxPoles, misfit }, scratch);
+    return growFit(band, first, { ...RULES, maxPoles, misfit }, scratch);
   };
 
   it.each([0.4, 5, 40])("growFit(no line yet) finds one of %d /s where it is", (alpha) => {

@@ -4,7 +4,9 @@ import type { Mode } from "../../src/partials/mode.ts";
 import { modeOf } from "./lines.ts";
 
 const RECORD_S = 5;
-const labelled = (lines: Mode[], floorDb = 0) => labelLines(lines, floorDb, RECORD_S);
+const labelled = (lines: Mode[], floorDb = 0) => labelLines(lines, floorDb, RECORD_S, inNoQuiet);
+/** Where there is no quiet to look in. */
+const inNoQuiet = () => null;
 
 /** Hum and prime of a bell. */
 const HUM = modeOf({ frequencyHz: 524.3, decayRatePerS: 0.7, levelDb: -6 });
@@ -68,10 +70,11 @@ describe("labelLines", () => {
 
   it("labelLines(a rate of decay well known to be nothing) is a steady tone all the same", () => {
     const known = modeOf({ frequencyHz: 812, decayRatePerS: 0.01, decayRateSdPerS: 0.001, levelDb: -30 });
-    expect(labelLines([known], 0, 300).steady.map((tone) => tone.kind)).toEqual(["steady tone"]);
+    expect(labelLines([known], 0, 300, inNoQuiet).steady.map((tone) => tone.kind)).toEqual(["steady tone"]);
   });
 
-  it("labelLines(a decay no better known than nought) is steady only where it falls less than 10 dB in the record", () => {
+  it("labelLines(a decay no better known than nought) is steady where the quiet has the tone too, and it falls less than 10 dB in the record", () => {
+    const labelled = (lines: Mode[]) => labelLines(lines, 0, RECORD_S, () => true);
     // 1.15 nepers over five seconds.
     const slow = modeOf({ frequencyHz: 812, decayRatePerS: 0.2, decayRateSdPerS: 0.1, levelDb: -30 });
     const fast = modeOf({ frequencyHz: 812, decayRatePerS: 0.3, decayRateSdPerS: 0.15, levelDb: -30 });
@@ -79,6 +82,17 @@ describe("labelLines", () => {
     expect(labelled([slow]).steady.length).toBe(1);
     expect(labelled([fast]).modes.length).toBe(1);
     expect(labelled([known]).modes.length).toBe(1);
+  });
+
+  it("labelLines(a decay no better known than nought) is a partial where the quiet has no such tone, and without a quiet unless it is faint", () => {
+    const hum = modeOf({ frequencyHz: 99, decayRatePerS: 0.06, decayRateSdPerS: 0.05, levelDb: -10 });
+    const faint = modeOf({ frequencyHz: 812, decayRatePerS: 0.06, decayRateSdPerS: 0.05, levelDb: -45 });
+    const loud = modeOf({ frequencyHz: 400, decayRatePerS: 3, levelDb: 0 });
+    const modesOf = (soundsInQuiet: () => boolean | null) =>
+      labelLines([hum, loud, faint], 0, RECORD_S, soundsInQuiet).modes;
+    expect(modesOf(() => false)).toEqual([hum, loud, faint]);
+    expect(modesOf(() => null)).toEqual([hum, loud]);
+    expect(modesOf(() => true)).toEqual([loud]);
   });
 
   it("labelLines(short dull resonances) are of the room below 200 Hz, of the rod above", () => {
@@ -170,7 +184,7 @@ describe("labelLines, combinations limit by limit", () => {
   const B = modeOf({ frequencyHz: 1210, decayRatePerS: 3, levelDb: -5 });
   /** Whether, beside the two, this one is taken for what they make. */
   const isMade = (line: Mode, ...others: Mode[]) =>
-    labelLines([A, B, ...others, line], 0, 6).combinations.some(
+    labelLines([A, B, ...others, line], 0, 6, inNoQuiet).combinations.some(
       ({ frequencyHz }) => frequencyHz === line.frequencyHz,
     );
   const sum = (change: Partial<Mode> & { levelDb?: number } = {}) =>
@@ -184,7 +198,7 @@ describe("labelLines, combinations limit by limit", () => {
       [A, B, ...chain],
       [...chain.toReversed(), B, A],
     ]) {
-      const { modes, combinations } = labelLines(lines, 0, 6);
+      const { modes, combinations } = labelLines(lines, 0, 6, inNoQuiet);
       const [a, b] = [modes.indexOf(A), modes.indexOf(B)];
       const made = combinations.toSorted((x, y) => x.frequencyHz - y.frequencyHz).map(({ of }) => of);
       expect(made).toEqual([[a, b].sort(), [a, b, b].sort(), [a, b, b, b].sort()]);
@@ -205,7 +219,7 @@ describe("labelLines, combinations limit by limit", () => {
     const known = { frequencySdHz: 0.001 };
     const a = { ...A, frequencySdHz: 0.01 };
     const b = { ...B, frequencySdHz: 0.01 };
-    const made = (line: Mode) => labelLines([a, b, line], 0, 6).combinations.length === 1;
+    const made = (line: Mode) => labelLines([a, b, line], 0, 6, inNoQuiet).combinations.length === 1;
     const two = 3 * Math.hypot(0.001, 0.01, 0.01);
     const twice = 3 * Math.hypot(0.001, 0.02);
     for (const side of [-1, 1]) {
@@ -247,16 +261,21 @@ describe("labelLines, combinations limit by limit", () => {
   it("labelLines lists no combination of a line that is too weak to be listed itself", () => {
     const parent = modeOf({ frequencyHz: 830, decayRatePerS: 1, levelDb: -55 });
     const line = modeOf({ frequencyHz: 1330, decayRatePerS: 3, levelDb: -58 });
-    const { modes, combinations } = labelLines([A, B, parent, line], 50, 6);
+    const { modes, combinations } = labelLines([A, B, parent, line], 50, 6, inNoQuiet);
     expect([modes, combinations]).toEqual([[A, B], []]);
-    expect(labelLines([A, B, parent, line], 56, 6).combinations.map(({ of }) => of)).toEqual([[0, 2]]);
+    expect(labelLines([A, B, parent, line], 56, 6, inNoQuiet).combinations.map(({ of }) => of)).toEqual([
+      [0, 2],
+    ]);
   });
 
   it("labelLines knows the mains up to its twentieth harmonic", () => {
     const kindAt = (frequencyHz: number) =>
-      labelLines([A, modeOf({ frequencyHz, decayRatePerS: 0.001, levelDb: -40 })], 0, 6).steady.map(
-        ({ kind, text }) => [kind, text],
-      );
+      labelLines(
+        [A, modeOf({ frequencyHz, decayRatePerS: 0.001, levelDb: -40 })],
+        0,
+        6,
+        inNoQuiet,
+      ).steady.map(({ kind, text }) => [kind, text]);
     expect(kindAt(1000)).toEqual([["mains", "harmonic 20 of 50 Hz mains"]]);
     expect(kindAt(1200)).toEqual([["mains", "harmonic 20 of 60 Hz mains"]]);
     expect(kindAt(1250)).toEqual([["steady tone", "a tone that does not decay"]]);

@@ -89,7 +89,12 @@ describe("fitModes(a real bell)", () => {
     "fitModes resolves the pairs at 1309/1344 and 3615/3621 Hz: %s",
     async (part) => {
       const fit = (await firstBell())[part];
-      const found = PAIRS.map(({ frequencyHz }) => nearest(fit, frequencyHz, FREQUENCY_HZ));
+      const found = PAIRS.map(({ frequencyHz }) => {
+        const mode = nearest(fit, frequencyHz, SAME_HZ);
+        // The other analysis is good to a tenth of a hertz, and this one to its interval.
+        const withinHz = FREQUENCY_HZ + ci95(mode?.frequencySdHz ?? 0);
+        return mode && Math.abs(mode.frequencyHz - frequencyHz) <= withinHz ? mode : undefined;
+      });
       expect(
         found.map((mode) => mode !== undefined),
         fit.modes.map((mode) => mode.frequencyHz.toFixed(2)).join(" "),
@@ -129,9 +134,10 @@ describe("fitModes(a real bell)", () => {
 });
 
 describe("fitModes(a recording that is not a sum of free decays)", () => {
-  it("fitModes says so, and lists at most 40 partials", { timeout: 120_000 }, async () => {
+  it("fitModes says so by what its lines leave over, however many they are", {
+    timeout: 120_000,
+  }, async () => {
     const fit = fitModes(await ringOfRecording("perc_bell2"));
-    expect(fit.freeDecay).toBe(false);
-    expect(fit.modes.length).toBeLessThanOrEqual(40);
+    expect([fit.departs, fit.freeDecay]).toEqual([true, false]);
   });
 });

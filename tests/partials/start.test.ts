@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { updateResidual } from "../../src/partials/residual.ts";
 import type { Search } from "../../src/partials/search.ts";
-import { freeDecayStart, misfitShare } from "../../src/partials/start.ts";
+import { freeDecayShare, freeDecayStart, misfitShare } from "../../src/partials/start.ts";
 import type { Random } from "../support/synthetic/index.ts";
 import { openerOf, RING_RATE_HZ, type RingLine, ringDownOf } from "./rings.ts";
 
@@ -20,17 +20,6 @@ function opened(ring: ReturnType<typeof ringDownOf>, delayS = 0): Search {
   const search = openerOf(ring)(Math.round(delayS * RING_RATE_HZ), 0)!;
   updateResidual(search, false);
   return search;
-}
-
-/** Searches of one ring, with the delays that were asked for. */
-function searchesOf(ring: ReturnType<typeof ringDownOf>) {
-  const open = openerOf(ring);
-  const asked: number[] = [];
-  const searchAt = (delayS: number) => {
-    asked.push(delayS);
-    return open(Math.round(delayS * RING_RATE_HZ), 0.05);
-  };
-  return { asked, searchAt };
 }
 
 describe("misfitShare", () => {
@@ -73,33 +62,32 @@ describe("misfitShare, lines beside those that were asked", () => {
 });
 
 describe("freeDecayStart", () => {
-  it("freeDecayStart(free decays) is at once, with the lines of that start", () => {
-    const { asked, searchAt } = searchesOf(ringDownOf(BELL, 4));
-    const start = freeDecayStart(searchAt);
-    expect(start?.delayS).toBe(0);
+  it("freeDecayStart(free decays) is that start, with its lines", () => {
+    const ring = ringDownOf(BELL, 4);
+    const start = freeDecayStart(ring.ringStartSample, openerOf(ring));
+    expect(start?.startSample).toBe(ring.ringStartSample);
     expect(start?.lines.length).toBe(BELL.length);
-    expect(asked).toEqual([0]);
   });
 
-  it("freeDecayStart(noise for the first 80 ms) is the first delay tried after it", () => {
-    const { asked, searchAt } = searchesOf(ringDownOf(BELL, 5, 3, noisyUntil(0.08)));
-    expect(freeDecayStart(searchAt)?.delayS).toBe(0.1);
-    expect(asked).toEqual([0, 0.05, 0.1]);
+  it("freeDecayStart(noise for the first 80 ms) is null before it has gone, and not after", () => {
+    const ring = ringDownOf(BELL, 5, 3, noisyUntil(0.08));
+    const at = (delayS: number) => freeDecayStart(Math.round(delayS * RING_RATE_HZ), openerOf(ring));
+    expect([0, 0.05, 0.1].map((delayS) => at(delayS) !== null)).toEqual([false, false, true]);
   });
 
-  it("freeDecayStart(noise all along) is null after the last delay", () => {
-    const { asked, searchAt } = searchesOf(ringDownOf(BELL, 6, 1, noisyUntil(0.6)));
-    expect(freeDecayStart(searchAt)).toBe(null);
-    expect(asked).toEqual([0, 0.05, 0.1, 0.2, 0.4]);
+  it("freeDecayStart(too little left to search in) is null", () => {
+    expect(freeDecayStart(0, () => null)).toBe(null);
   });
+});
 
-  it("freeDecayStart(too little left to search in) is null, and asks no further", () => {
-    const asked: number[] = [];
-    const none = (delayS: number) => {
-      asked.push(delayS);
-      return null;
+describe("freeDecayShare", () => {
+  it("freeDecayShare(lines fitted to free decays) is nought, to a ring in noise more than one may have", () => {
+    const share = (ring: ReturnType<typeof ringDownOf>) => {
+      const search = opened(ring);
+      misfitShare(search);
+      return freeDecayShare(search);
     };
-    expect(freeDecayStart(none)).toBe(null);
-    expect(asked).toEqual([0]);
+    expect(share(ringDownOf(BELL, 2))).toBe(0);
+    expect(share(ringDownOf(BELL, 3, 3, noisyUntil(0.05)))).toBeGreaterThan(3e-4);
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Line } from "../../src/partials/line.ts";
-import { goesOn, stableTracks } from "../../src/partials/tracks.ts";
+import { stableTracks } from "../../src/partials/tracks.ts";
 import { RECORD_S, seenAt } from "./tiers-of.ts";
 
 describe("stableTracks, limit by limit", () => {
@@ -43,13 +43,16 @@ describe("stableTracks, limit by limit", () => {
     }
   });
 
-  it("stableTracks lets the rate be another by 0.3 and three relative errors", () => {
-    const limit = 0.3 + 3 * Math.hypot(0.03, 0.02);
-    const at = (share: number) => {
-      const alpha = RATE * Math.exp(share * limit);
-      return joins({ sdAlpha: 0.03 * RATE }, { alpha, sdAlpha: 0.02 * alpha, sdOmega: 0.005 });
-    };
-    expect([at(0.99), at(1.01)]).toEqual([true, false]);
+  it("stableTracks lets the rate be another by 0.3 /s, half of it, and three errors that count up to a tenth of it", () => {
+    const joinsAt = (alpha: number, sdAlpha: number) =>
+      joins(
+        { sdAlpha: 0 },
+        { alpha, sdAlpha, cRe: level(0.5 * (RATE - alpha) * (TO_S - FROM_S)), sdOmega: 0.005 },
+      );
+    // Of a rate a: a - 2 = 0.3 + 0.5 a at 4.6, with three errors of 0.1 at 5.2, with errors of a tenth of a at 11.5.
+    expect([joinsAt(4.55, 0), joinsAt(4.65, 0)]).toEqual([true, false]);
+    expect([joinsAt(5.15, 0.1), joinsAt(5.25, 0.1)]).toEqual([true, false]);
+    expect([joinsAt(11.4, 9), joinsAt(11.6, 9)]).toEqual([true, false]);
   });
 
   it("stableTracks lets the amplitude be another by 0.4 and three errors, its rate's among them, of half a neper at the most", () => {
@@ -118,28 +121,5 @@ describe("stableTracks, limit by limit", () => {
         strong,
       ]);
     }
-  });
-});
-
-describe("goesOn, limit by limit", () => {
-  const at = (delayS: number, rho: number, chi = 1) => seenAt(delayS, 800, 2, { rho, chi });
-  const goesOnIn = (...lines: (Line | null)[]) => {
-    const tiers = lines.map((line, i) => ({ delayS: 0.2 * i, lines: line ? [line] : [] }));
-    const [track] = stableTracks(tiers, RECORD_S);
-    return goesOn(track, tiers);
-  };
-
-  it("goesOn takes a line for visible from 100 over its misfit, fallen since it was last seen", () => {
-    const fall = Math.exp(-2 * 2 * 0.2);
-    const ends = (rho: number, chi: number) => goesOnIn(at(0, 1e4), at(0.2, rho / fall, chi), null);
-    expect([ends(99, 0.5), ends(101, 0.5), ends(297, 3), ends(303, 3)]).toEqual([true, false, true, false]);
-  });
-
-  it("goesOn asks nothing of the starts before the first that has the line", () => {
-    expect(goesOnIn(null, at(0.2, 5000), at(0.4, 5000), at(0.6, 5000))).toBe(true);
-  });
-
-  it("goesOn(a line that was too weak to be seen, and is seen again) is true", () => {
-    expect(goesOnIn(at(0, 150), null, at(0.4, 5000), at(0.6, 5000))).toBe(true);
   });
 });

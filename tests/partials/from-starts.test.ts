@@ -10,8 +10,8 @@ function outcomeOf(kind: BellKind, seed: number) {
   return { fit, score };
 }
 
-describe("tieredEstimate", () => {
-  it("tieredEstimate(a gain control that lets go after a second) lists no product of the partials, and finds them all", {
+describe("fromStarts", () => {
+  it("fromStarts(a gain control that lets go after a second) lists no product of the partials, and finds them all", {
     timeout: 60_000,
   }, () => {
     // Eight products, 44 to 77 dB down, are stable from start to start in this one.
@@ -25,7 +25,7 @@ describe("tieredEstimate", () => {
     for (const mode of apart) expect(Math.abs(mode.frequencyErrorLinewidths)).toBeLessThan(0.03);
   });
 
-  it("tieredEstimate(a room) resolves what only its silence shows", { timeout: 60_000 }, () => {
+  it("fromStarts(a room) resolves what only its silence shows", { timeout: 60_000 }, () => {
     // 2,026.66 Hz lies 1.3 linewidths from a neighbour 30 dB under the strongest: from 30 ms on the room's answer hides it.
     const { fit, score } = outcomeOf("room", 2);
     expect(fit.departs).toBe(true);
