@@ -31,6 +31,9 @@ const MOST_WORK = 3e7;
 const CLEAR_OF = 10;
 const BESIDE = 0.03;
 
+/** What disturbs a ring has lines too, as a room has its own: those of the bell are still there so long after, s. */
+const OUTLASTING_S = 0.2;
+
 /** So many of the strongest lines that three starts have are asked whether they move together; fewer than three say nothing. */
 const MOST_MOVING = 8;
 const FEWEST_MOVING = 3;
@@ -85,7 +88,9 @@ function outstanding(tracks: Track[], tiers: Tier[]): Track[] {
   const strays = new Map(
     tiers.map((tier) => [tier, tier.lines.filter((l) => !held.some((k) => departsFrom(k, l)))]),
   );
+  const least = Math.min(OUTLASTING_S, tiers.at(-1)?.delayS ?? 0);
   return tracks.filter(({ tiers: seen, lines }) => {
+    if (seen[seen.length - 1].delayS < least) return false;
     const clear = lines.filter((l, i) =>
       strays.get(seen[i])!.every((s) => !isBeside(l, s) || l.rho > CLEAR_OF * s.rho),
     );
