@@ -47,7 +47,7 @@ export function wallBands(stations: WallStations, count: number): Band[] {
 export function stationSlopes(
   mesh: WallMesh,
   stations: WallStations,
-  { byR, byZ }: ModeGradient,
+  { byR, byZ }: Pick<ModeGradient, "byR" | "byZ">,
 ): Float64Array {
   const slopes = new Float64Array(mesh.columns);
   for (let j = 0; j < mesh.columns; j++) {

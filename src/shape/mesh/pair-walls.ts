@@ -99,8 +99,7 @@ function respaced(
   z: Float64Array,
 ): [Float64Array, Float64Array] {
   const way = new Float64Array(STEPS + 1);
-  for (let j = 1; j <= STEPS; j++)
-    way[j] = way[j - 1]! + Math.hypot(r[j]! - r[j - 1]!, z[j]! - z[j - 1]!);
+  for (let j = 1; j <= STEPS; j++) way[j] = way[j - 1]! + Math.hypot(r[j]! - r[j - 1]!, z[j]! - z[j - 1]!);
   const places = evenPlaces(way[STEPS]!);
   return [interpolated(way, outerM, places), interpolated(way, innerM, places)];
 }

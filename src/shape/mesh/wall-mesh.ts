@@ -4,7 +4,7 @@ import { elementPoint, mapPoint } from "../solver/element.ts";
 import { MASS_POINTS, STIFFNESS_POINTS } from "../solver/quadrature.ts";
 import { type Curve, lengthM, pointAt } from "./curve.ts";
 import { type Walls, wallsOf } from "./lip.ts";
-import { type Mesh, type WallMesh } from "./mesh.ts";
+import type { Mesh, WallMesh } from "./mesh.ts";
 import { interpolated, type Pairing, pairWalls } from "./pair-walls.ts";
 
 /** A profile whose walls are paired: what meshes of any fineness are made from. */

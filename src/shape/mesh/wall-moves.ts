@@ -63,7 +63,10 @@ export function eachMoved(
   const { lattice, rows } = mesh;
   const [first, last] = [lattice[column * rows]!, lattice[column * rows + rows - 1]!];
   const [nr, nz] = [rM[column]! <= 0 ? 0 : normalR[column]!, normalZ[column]!];
-  if (first === last) return visit(first, nr, nz);
+  if (first === last) {
+    visit(first, nr, nz);
+    return;
+  }
   for (let i = 0; i < rows; i++) {
     const node = lattice[column * rows + i]!;
     const part = wall === "inner" ? i / (rows - 1) : 1 - i / (rows - 1);

@@ -22,7 +22,23 @@ export interface FieldPoint {
 }
 
 export function fieldPoint(): FieldPoint {
-  return { u: 0, v: 0, w: 0, uR: 0, uZ: 0, vR: 0, vZ: 0, wR: 0, wZ: 0, rr: 0, tt: 0, zz: 0, rz: 0, rt: 0, tz: 0 };
+  return {
+    u: 0,
+    v: 0,
+    w: 0,
+    uR: 0,
+    uZ: 0,
+    vR: 0,
+    vZ: 0,
+    wR: 0,
+    wZ: 0,
+    rr: 0,
+    tt: 0,
+    zz: 0,
+    rz: 0,
+    rt: 0,
+    tz: 0,
+  };
 }
 
 /** Samples the motion `shape` with m waves around at a mapped point of element `e`, writing into `out`. */

@@ -1,8 +1,8 @@
 import type { Mesh } from "../mesh/mesh.ts";
 import { elementPoint, mapPoint } from "./element.ts";
+import { type FieldPoint, fieldPoint, sampleField } from "./field.ts";
 import type { Mode } from "./harmonic.ts";
 import { lame, lameByPoisson, type Material } from "./material.ts";
-import { fieldPoint, sampleField, type FieldPoint } from "./field.ts";
 import { MASS_POINTS, STIFFNESS_POINTS } from "./quadrature.ts";
 
 /** How the logarithm of a mode's frequency changes. */

@@ -50,5 +50,6 @@ export function solveHarmonic(model: Model, m: number, count: number): Mode[] {
     restore(model, m, shape);
     modes.push({ m, order: modes.length + 1, frequencyHz: Math.sqrt(lambda) / (2 * Math.PI), shape });
   });
+  if (modes.length < count) notSolvable();
   return modes;
 }

@@ -21,7 +21,11 @@ export interface Model {
 }
 
 /** @param held nodes that do not move, 1 each; without it the body is free */
-export function buildModel(mesh: Mesh, material: Material, held = new Uint8Array(nodeCount(mesh))): Model {
+export function buildModel(
+  mesh: Mesh,
+  material: Material,
+  held: Uint8Array = new Uint8Array(nodeCount(mesh)),
+): Model {
   const size = 3 * nodeCount(mesh);
   const band = halfBand(mesh);
   return {
@@ -83,14 +87,14 @@ export function assemble(model: Model, m: number, shift: number): void {
 
 /** The conditions of one node of the element at hand. */
 function restrict({ onAxis, held }: Model, m: number, node: number, local: number): void {
-  if (held[node]) return removeRows(local, 0, 3);
-  if (!onAxis[node]) return;
   // On the axis a motion must be single-valued: along it (m = 0), across it with V = -U (m = 1), none (m > 1).
-  if (m === 0) return removeRows(local, 0, 2);
-  if (m > 1) return removeRows(local, 0, 3);
-  joinAcross(stiffnessOf, local);
-  joinAcross(massOf, local);
-  removeRows(local, 1, 3);
+  if (held[node] || (onAxis[node] && m > 1)) removeRows(local, 0, 3);
+  else if (onAxis[node] && m === 0) removeRows(local, 0, 2);
+  else if (onAxis[node]) {
+    joinAcross(stiffnessOf, local);
+    joinAcross(massOf, local);
+    removeRows(local, 1, 3);
+  }
 }
 
 /** V = -U: row and column of V are taken from those of U. */

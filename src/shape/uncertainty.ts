@@ -1,0 +1,90 @@
+import { CENTS_PER_NEPER } from "./sensitivity.ts";
+import { SD_TO_CI95, type Spread } from "./spread.ts";
+
+/** One thing that is not exactly known. */
+export interface Cause {
+  readonly id: "young" | "density" | "poisson" | "size" | "wall" | "mesh" | "air";
+  /** By how many cents one standard deviation of it moves each partial; with sign, since causes move partials together. */
+  readonly cents: Float64Array;
+  /** And the logarithm of the mass. */
+  readonly logMass: number;
+  /** Whether the next casting of the same pattern in the same metal has the same value of it. */
+  readonly lasts: boolean;
+}
+
+/** How the partials answer to what may be off. */
+export interface Answers {
+  readonly byPoisson: Float64Array;
+  /** Neper for a wall thicker by the fraction 1, everywhere and over each of a few stretches. */
+  readonly byEvenWall: Float64Array;
+  readonly byLocalWall: readonly Float64Array[];
+  readonly meshErrorCents: readonly number[];
+  /** The same for the logarithm of the volume. */
+  readonly volumeByEvenWall: number;
+  readonly volumeByLocalWall: readonly number[];
+}
+
+/** All causes of a forecast, each independent of the others. */
+export function causesOf(answers: Answers, spread: Spread): Cause[] {
+  const count = answers.byPoisson.length;
+  const even = (cents: number) => new Float64Array(count).fill(cents);
+  const scaled = (neper: Float64Array, by: number) => neper.map((each) => CENTS_PER_NEPER * by * each);
+  const cause = (id: Cause["id"], cents: Float64Array, logMass = 0, lasts = true): Cause => ({
+    id,
+    cents,
+    logMass,
+    lasts,
+  });
+  const walls = (evenWall: number, localWall: number, lasts: boolean): Cause[] => [
+    cause("wall", scaled(answers.byEvenWall, evenWall), evenWall * answers.volumeByEvenWall, lasts),
+    ...answers.byLocalWall.map((local, at) =>
+      cause("wall", scaled(local, localWall), localWall * answers.volumeByLocalWall[at]!, lasts),
+    ),
+  ];
+  const single = (id: Cause["id"], at: number, cents: number): Cause => {
+    const only = new Float64Array(count);
+    only[at] = cents;
+    return cause(id, only, 0, true);
+  };
+  return [
+    cause("young", even(0.5 * CENTS_PER_NEPER * spread.young)),
+    cause("density", even(-0.5 * CENTS_PER_NEPER * spread.density), spread.density),
+    cause("poisson", scaled(answers.byPoisson, spread.poisson)),
+    cause("size", even(-CENTS_PER_NEPER * spread.size), 3 * spread.size),
+    ...walls(spread.evenWall, spread.localWall, true),
+    ...walls(spread.castEvenWall, spread.castLocalWall, false),
+    // The mesh errs by up to what was judged: evenly spread, so its deviation is less by the square root of three.
+    ...answers.meshErrorCents.map((cents, at) => single("mesh", at, cents / Math.sqrt(3))),
+    ...answers.meshErrorCents.map((_, at) => single("air", at, spread.airCents)),
+  ];
+}
+
+/** 95 % half-width of each partial, cents. */
+export function halfWidthsCents(causes: readonly Cause[], count: number): number[] {
+  return Array.from(
+    { length: count },
+    (_, at) => SD_TO_CI95 * Math.sqrt(causes.reduce((sum, { cents }) => sum + cents[at]! ** 2, 0)),
+  );
+}
+
+/** 95 % half-width of the interval between each partial and one of them, cents: what they have in common is gone. */
+export function ratioHalfWidthsCents(causes: readonly Cause[], count: number, to: number): number[] {
+  return Array.from(
+    { length: count },
+    (_, at) =>
+      SD_TO_CI95 * Math.sqrt(causes.reduce((sum, { cents }) => sum + (cents[at]! - cents[to]!) ** 2, 0)),
+  );
+}
+
+/** Which part of one partial's variance comes from what, adding up to 1. */
+export function sharesOf(causes: readonly Cause[], at: number): Record<Cause["id"], number> {
+  const shares = { young: 0, density: 0, poisson: 0, size: 0, wall: 0, mesh: 0, air: 0 };
+  const total = causes.reduce((sum, { cents }) => sum + cents[at]! ** 2, 0);
+  for (const { id, cents } of causes) shares[id] += cents[at]! ** 2 / total;
+  return shares;
+}
+
+/** Relative 95 % half-width of the mass. */
+export function massRelativeCi95(causes: readonly Cause[]): number {
+  return SD_TO_CI95 * Math.sqrt(causes.reduce((sum, { logMass }) => sum + logMass ** 2, 0));
+}
