@@ -1,0 +1,21 @@
+/** Bells before they are cast: a profile's partials, what moves them, and the profile or the cut that reaches them. */
+export { InvalidShapeError } from "./error.ts";
+export {
+  type Forecast,
+  type ForecastRequest,
+  forecast,
+  USUAL_EACH,
+  USUAL_HARMONICS,
+} from "./forecast.ts";
+export type { WallMesh } from "./mesh/mesh.ts";
+export type { Profile, ProfileNote, Ripple, WallLine } from "./profile/profile.ts";
+export {
+  type BandSensitivity,
+  FORECAST_SCHEMA,
+  type ForecastDocument,
+  type ForecastDoublet,
+  type ForecastMode,
+  type ForecastResult,
+} from "./result.ts";
+export type { Mode } from "./solver/harmonic.ts";
+export { measuredWalls } from "./spread.ts";
