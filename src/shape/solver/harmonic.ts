@@ -1,6 +1,6 @@
 import { factorise } from "./band.ts";
 import { largestPairs } from "./lanczos.ts";
-import { assemble, type Model, notSolvable, restore } from "./model.ts";
+import { assemble, expand, type Model, massTimes, notSolvable } from "./model.ts";
 
 /** One way in which the body rings. */
 export interface Mode {
@@ -37,7 +37,7 @@ export function solveHarmonic(model: Model, m: number, count: number): Mode[] {
   if (!factorise(model.stiffness)) notSolvable();
   const { theta, vectors } = largestPairs(
     model.stiffness,
-    model.mass,
+    (x, y) => massTimes(model, m, x, y),
     count + rigidMotions(model, m),
     model.space,
   );
@@ -47,7 +47,7 @@ export function solveHarmonic(model: Model, m: number, count: number): Mode[] {
     const lambda = shift + 1 / value;
     if (!(lambda > rigidBelow) || modes.length === count) return;
     const shape = vectors[at]!;
-    restore(model, m, shape);
+    expand(model, m, shape);
     modes.push({ m, order: modes.length + 1, frequencyHz: Math.sqrt(lambda) / (2 * Math.PI), shape });
   });
   if (modes.length < count) notSolvable();

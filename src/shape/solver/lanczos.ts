@@ -1,4 +1,4 @@
-import { type BandMatrix, multiply, solveLower, solveUpper } from "./band.ts";
+import { type BandMatrix, dot, solveLower, solveUpper } from "./band.ts";
 import { tridiagonalEigen } from "./tridiagonal.ts";
 
 /** Steps beyond which something is wrong; 16 to 30 are usual for six pairs. */
@@ -33,6 +33,9 @@ export function lanczosSpace(size: number): LanczosSpace {
   };
 }
 
+/** y := M x. */
+export type MassTimes = (x: Float64Array, y: Float64Array) => void;
+
 export interface LanczosPairs {
   /** Largest eigenvalues theta of L⁻¹ M L⁻ᵀ, falling. */
   theta: number[];
@@ -48,7 +51,7 @@ export interface LanczosPairs {
  */
 export function largestPairs(
   factor: BandMatrix,
-  mass: BandMatrix,
+  massTimes: MassTimes,
   count: number,
   space: LanczosSpace,
 ): LanczosPairs {
@@ -57,12 +60,12 @@ export function largestPairs(
   const beta = new Float64Array(MOST_STEPS);
   work.set(space.start);
   // Once through the operator takes out whatever the conditions on the axis forbid.
-  apply(factor, mass, work, space.next);
+  apply(factor, massTimes, work, space.next);
   normalise(work, size);
   basis.set(work, 0);
   for (let step = 1; ; step++) {
     work.set(basis.subarray((step - 1) * size, step * size));
-    apply(factor, mass, work, space.next);
+    apply(factor, massTimes, work, space.next);
     const before = Math.sqrt(dot(work, 0, work, 0, size));
     alpha[step - 1] = orthogonalise(work, basis, step, size);
     let left = Math.sqrt(dot(work, 0, work, 0, size));
@@ -80,10 +83,10 @@ export function largestPairs(
   }
 }
 
-function apply(factor: BandMatrix, mass: BandMatrix, x: Float64Array, scratch: Float64Array): void {
+function apply(factor: BandMatrix, massTimes: MassTimes, x: Float64Array, scratch: Float64Array): void {
   scratch.set(x);
   solveUpper(factor, scratch);
-  multiply(mass, scratch, x);
+  massTimes(scratch, x);
   solveLower(factor, x);
 }
 
@@ -96,12 +99,6 @@ function orthogonalise(x: Float64Array, basis: Float64Array, count: number, size
     for (let i = 0; i < size; i++) x[i]! -= part * basis[at + i]!;
   }
   return part;
-}
-
-function dot(a: Float64Array, fromA: number, b: Float64Array, fromB: number, size: number): number {
-  let sum = 0;
-  for (let i = 0; i < size; i++) sum += a[fromA + i]! * b[fromB + i]!;
-  return sum;
 }
 
 function normalise(x: Float64Array, size: number): void {

@@ -1,6 +1,6 @@
 import { InvalidShapeError } from "../error.ts";
 import { axisNodes, elementCount, extentM, type Mesh, nodeCount } from "../mesh/mesh.ts";
-import { type BandMatrix, bandMatrix } from "./band.ts";
+import { type BandMatrix, bandMatrix, multiplyNodes } from "./band.ts";
 import { ENTRIES, elementMatrices, PARTS, UNKNOWNS } from "./element-matrices.ts";
 import { type LanczosSpace, lanczosSpace } from "./lanczos.ts";
 import type { Material } from "./material.ts";
@@ -16,6 +16,7 @@ export interface Model {
   readonly held: Uint8Array;
   readonly extentM: number;
   readonly stiffness: BandMatrix;
+  /** A row for each node: U, V and W have the same mass. */
   readonly mass: BandMatrix;
   readonly space: LanczosSpace;
 }
@@ -27,21 +28,23 @@ export function buildModel(
   held: Uint8Array = new Uint8Array(nodeCount(mesh)),
 ): Model {
   const size = 3 * nodeCount(mesh);
-  const band = halfBand(mesh);
+  const widest = widestStep(mesh);
+  const parts = elementMatrices(mesh, material);
   return {
     mesh,
     material,
-    parts: elementMatrices(mesh, material),
+    parts,
     onAxis: axisNodes(mesh),
     held,
     extentM: extentM(mesh),
-    stiffness: bandMatrix(size, band),
-    mass: bandMatrix(size, band),
+    stiffness: bandMatrix(size, 3 * widest + 2),
+    mass: massMatrix(mesh, parts, widest),
     space: lanczosSpace(size),
   };
 }
 
-function halfBand({ elements }: Mesh): number {
+/** Largest difference of node numbers within one element. */
+function widestStep({ elements }: Mesh): number {
   let widest = 0;
   for (let e = 0; e < elements.length; e += 8) {
     let [low, high] = [elements[e]!, elements[e]!];
@@ -51,32 +54,43 @@ function halfBand({ elements }: Mesh): number {
     }
     widest = Math.max(widest, high - low);
   }
-  return 3 * widest + 2;
+  return widest;
+}
+
+function massMatrix(mesh: Mesh, parts: Float64Array, band: number): BandMatrix {
+  const mass = bandMatrix(nodeCount(mesh), band);
+  for (let e = 0; e < elementCount(mesh); e++) {
+    for (let a = 0; a < 8; a++) {
+      const i = mesh.elements[8 * e + a]!;
+      for (let b = 0; b < 8; b++) {
+        const j = mesh.elements[8 * e + b]!;
+        const value = parts[e * PARTS + 3 * ENTRIES + 3 * a * UNKNOWNS + 3 * b]!;
+        if (j <= i) mass.values[i * (band + 1) + j - i + band]! += value;
+      }
+    }
+  }
+  return mass;
 }
 
 const stiffnessOf = new Float64Array(ENTRIES);
-const massOf = new Float64Array(ENTRIES);
 
 /**
- * Fills `stiffness` with K(m) - shift M and `mass` with M. What the axis or a hold forbids keeps a 1 on the diagonal of the
- * former and nothing in the latter, so it takes no part.
+ * Fills `stiffness` with K(m) - shift M. What the axis or a hold forbids keeps a 1 on the diagonal and takes no part, since
+ * `massTimes` gives it no mass.
  */
 export function assemble(model: Model, m: number, shift: number): void {
-  const { mesh, parts, stiffness, mass } = model;
+  const { mesh, parts, stiffness } = model;
   stiffness.values.fill(0);
-  mass.values.fill(0);
   for (let e = 0; e < elementCount(mesh); e++) {
     const at = e * PARTS;
     for (let i = 0; i < ENTRIES; i++) {
-      massOf[i] = parts[at + 3 * ENTRIES + i]!;
       stiffnessOf[i] =
         parts[at + i]! +
         m * (parts[at + ENTRIES + i]! + m * parts[at + 2 * ENTRIES + i]!) -
-        shift * massOf[i]!;
+        shift * parts[at + 3 * ENTRIES + i]!;
     }
     for (let k = 0; k < 8; k++) restrict(model, m, mesh.elements[8 * e + k]!, k);
-    addElement(mesh, e, stiffnessOf, stiffness);
-    addElement(mesh, e, massOf, mass);
+    addElement(mesh, e, stiffness);
   }
   const { size, band, values } = stiffness;
   for (let i = 0; i < size; i++) {
@@ -92,7 +106,6 @@ function restrict({ onAxis, held }: Model, m: number, node: number, local: numbe
   else if (onAxis[node] && m === 0) removeRows(local, 0, 2);
   else if (onAxis[node]) {
     joinAcross(stiffnessOf, local);
-    joinAcross(massOf, local);
     removeRows(local, 1, 3);
   }
 }
@@ -109,13 +122,11 @@ function removeRows(local: number, from: number, to: number): void {
     for (let j = 0; j < UNKNOWNS; j++) {
       stiffnessOf[c * UNKNOWNS + j] = 0;
       stiffnessOf[j * UNKNOWNS + c] = 0;
-      massOf[c * UNKNOWNS + j] = 0;
-      massOf[j * UNKNOWNS + c] = 0;
     }
   }
 }
 
-function addElement(mesh: Mesh, e: number, matrix: Float64Array, { band, values }: BandMatrix): void {
+function addElement(mesh: Mesh, e: number, { band, values }: BandMatrix): void {
   for (let a = 0; a < 8; a++) {
     const rowNode = 3 * mesh.elements[8 * e + a]!;
     for (let b = 0; b < 8; b++) {
@@ -125,19 +136,41 @@ function addElement(mesh: Mesh, e: number, matrix: Float64Array, { band, values 
         const i = rowNode + x;
         for (let y = 0; y < 3; y++) {
           const j = columnNode + y;
-          if (j <= i) values[i * (band + 1) + j - i + band]! += matrix[(3 * a + x) * UNKNOWNS + 3 * b + y]!;
+          if (j <= i)
+            values[i * (band + 1) + j - i + band]! += stiffnessOf[(3 * a + x) * UNKNOWNS + 3 * b + y]!;
         }
       }
     }
   }
 }
 
-/** The unknowns that the conditions left out are set from those that stand for them. */
-export function restore(model: Model, m: number, vector: Float64Array): void {
-  if (m !== 1) return;
-  for (let k = 0; k < model.onAxis.length; k++) {
-    if (model.onAxis[k] && !model.held[k]) vector[3 * k + 1] = -vector[3 * k]!;
+/** x of the motions that the conditions leave free becomes that of all; those they forbid are nothing. */
+export function expand({ onAxis, held }: Model, m: number, x: Float64Array): void {
+  for (let k = 0; k < onAxis.length; k++) {
+    if (!held[k] && !onAxis[k]) continue;
+    const free = held[k] ? -1 : m;
+    if (free !== 1) x[3 * k] = 0;
+    x[3 * k + 1] = free === 1 ? -x[3 * k]! : 0;
+    if (free !== 0) x[3 * k + 2] = 0;
   }
+}
+
+/** The transpose of `expand`. */
+function reduce({ onAxis, held }: Model, m: number, y: Float64Array): void {
+  for (let k = 0; k < onAxis.length; k++) {
+    if (!held[k] && !onAxis[k]) continue;
+    const free = held[k] ? -1 : m;
+    y[3 * k] = free === 1 ? y[3 * k]! - y[3 * k + 1]! : 0;
+    y[3 * k + 1] = 0;
+    if (free !== 0) y[3 * k + 2] = 0;
+  }
+}
+
+/** y := M x under the conditions of harmonic m; x is expanded on the way. */
+export function massTimes(model: Model, m: number, x: Float64Array, y: Float64Array): void {
+  expand(model, m, x);
+  multiplyNodes(model.mass, x, y);
+  reduce(model, m, y);
 }
 
 /** @throws InvalidShapeError where the matrices are beyond arithmetic */
