@@ -66,7 +66,8 @@ export function thicknessM({ columns, rows, lattice, rM, zM }: WallMesh): Float6
   });
 }
 
-function stretchShares(mesh: WallMesh): Float64Array[] {
+/** Stretches along the inner wall that fade into each other; their sum is 1. */
+export function stretchShares(mesh: WallMesh): Float64Array[] {
   const { alongM } = wallStations(mesh, "inner");
   const step = alongM.at(-1)! / (STRETCHES - 1);
   return Array.from({ length: STRETCHES }, (_, k) =>

@@ -45,6 +45,8 @@ const NAMES: Record<string, string> = {
   "2,3": "undeciem",
   "5,1": "superquint",
   "6,1": "octave nominal",
+  "7,1": "upper fourth",
+  "8,1": "upper sixth",
 };
 
 export function modeName({ m, order }: { m: number; order: number }): string | null {

@@ -25,7 +25,7 @@ export interface ForecastMode {
 /** What taking 0.1 mm off a stretch of one wall does. */
 export interface BandSensitivity {
   wall: "outer" | "inner";
-  /** Middle of the stretch: full depth there, falling straight to nothing at either end. */
+  /** Middle of the stretch: full depth there, falling smoothly to nothing at either end. */
   zMm: number;
   rMm: number;
   fromZMm: number;

@@ -5,7 +5,7 @@ import type { ModeGradient } from "./solver/gradient.ts";
 /** Cents to one unit of the natural logarithm of a frequency. */
 export const CENTS_PER_NEPER = 1200 / Math.LN2;
 
-/** A stretch of one wall: full depth at its middle, falling straight to nothing at the middles of its neighbours. */
+/** A stretch of one wall: full depth at its middle, falling smoothly to nothing at the middles of its neighbours. */
 export interface Band {
   readonly wall: Wall;
   /** Middle of the band, m. */
@@ -38,7 +38,11 @@ export function wallBands(stations: WallStations, count: number): Band[] {
       zM: zM[middle]!,
       fromZM: zM[nearest(Math.max(0, (k - 1) * step))]!,
       toZM: zM[nearest(Math.min(total, (k + 1) * step))]!,
-      depth: alongM.map((at) => Math.max(0, 1 - Math.abs(at - k * step) / step)),
+      // Raised cosines, whose sum is 1 everywhere and whose edge a lathe can follow.
+      depth: alongM.map((at) => {
+        const away = Math.abs(at - k * step) / step;
+        return away >= 1 ? 0 : 0.5 + 0.5 * Math.cos(Math.PI * away);
+      }),
     };
   });
 }
