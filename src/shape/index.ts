@@ -9,6 +9,7 @@ export {
 } from "./forecast.ts";
 export type { WallMesh } from "./mesh/mesh.ts";
 export type { Profile, ProfileNote, Ripple, WallLine } from "./profile/profile.ts";
+export { type ReadOptions, readProfile } from "./profile/read-profile.ts";
 export {
   type BandSensitivity,
   FORECAST_SCHEMA,

@@ -2,7 +2,7 @@ import type { CastElasticity, Written } from "../../foundry/index.ts";
 import type { Estimate } from "../../measurement/index.ts";
 import type { Ripple } from "../../shape/index.ts";
 import { CliError } from "../exit.ts";
-import { FORCE_OPTION, HTML_OPTION, JSON_OPTION, QUIET_OPTION } from "../options.ts";
+import { FORCE_OPTION, JSON_OPTION, QUIET_OPTION } from "../options.ts";
 import type { ResultFlags } from "../results.ts";
 import type { ArgumentSpec, OptionSpec } from "../spec.ts";
 import { asMeasured, type Foundry, optional, readAs, textOption } from "./plan-options.ts";
@@ -50,7 +50,7 @@ export const BODY_OPTIONS: OptionSpec[] = [
   textOption("walls", "PERCENT", "the walls were measured on the casting to within this, as in 0.5%"),
 ];
 
-export const RESULT_OPTIONS: OptionSpec[] = [HTML_OPTION, JSON_OPTION, FORCE_OPTION, QUIET_OPTION];
+export const RESULT_OPTIONS: OptionSpec[] = [JSON_OPTION, FORCE_OPTION, QUIET_OPTION];
 
 /** The alloy taken where none is named. */
 const USUAL_ALLOY = "Cu80Sn20";

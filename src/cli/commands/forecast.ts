@@ -14,7 +14,7 @@ export const forecast: CommandSpec = {
   options: [...BODY_OPTIONS, ...RESULT_OPTIONS],
   examples: [
     "ringwright forecast bell.csv --alloy Cu80Sn20",
-    "ringwright forecast pattern.stl --unit mm --contraction 1.5% --html bell.html",
+    "ringwright forecast pattern.stl --unit mm --contraction 1.5%",
     "ringwright forecast bell.csv --young 97GPa --density 8700kg/m3 --poisson 0.34 --json forecast.json",
   ],
   note: "A CSV has the header wall,r_mm,z_mm; each wall, outer and inner, runs from the crown to the lip.",
@@ -34,7 +34,6 @@ async function act(path: string, flags: ForecastFlags, context: Context): Promis
     flags,
     {
       json: async () => `${JSON.stringify(document, null, 2)}\n`,
-      html: async () => (await report()).htmlForecast(document, made),
       summary: async () => (await report()).terminalForecast(document, context),
     },
     context,
