@@ -56,6 +56,8 @@ function toCommand(spec: CommandSpec, choose: Chosen): Command {
   const command = new Command(spec.name).summary(spec.summary).description(spec.summary);
   for (const argument of spec.arguments) command.argument(argumentUsage(argument), argument.description);
   for (const option of spec.options) command.addOption(toOption(option));
+  // Where both know an option, what stands after the subcommand's name is the subcommand's.
+  if (sharesOptions(spec)) command.enablePositionalOptions();
   for (const sub of spec.subcommands ?? []) command.addCommand(toCommand(sub, choose));
   if (spec.act) {
     command.action(() => {
@@ -66,6 +68,11 @@ function toCommand(spec: CommandSpec, choose: Chosen): Command {
   }
   command.addHelpText("after", closingHelp(spec));
   return command;
+}
+
+function sharesOptions({ options, subcommands }: CommandSpec): boolean {
+  const own = new Set(options.map(({ name }) => name));
+  return (subcommands ?? []).some((sub) => sub.options.some(({ name }) => own.has(name)));
 }
 
 /** A subcommand reads no option of the command that it belongs to: what would be passed over in silence is refused. */

@@ -35,7 +35,7 @@ export function answersOf(
   mesh: WallMesh,
   { gradients, slopes, volumeSlopes }: Derivatives,
   volumeM3: number,
-  meshErrorCents: readonly number[],
+  meshErrorCents: number,
 ): Answers {
   const thickness = thicknessM(mesh);
   const share = stretchShares(mesh);

@@ -112,10 +112,10 @@ function resultOf(
       along: refined.along,
       through: refined.through,
       unknowns: 3 * mesh.rM.length,
-      errorCents: Math.max(0, ...refined.errorCents),
+      errorCents: refined.errorCents,
     },
     reference,
-    modes: forecastModes(mesh, modes, causes, refined.errorCents, reference),
+    modes: forecastModes(mesh, modes, causes, reference),
     sensitivity: sensitivityOf(made),
     doublets: doubletsOf(mesh, material, modes, [...made.casting.ripples, ...request.ripples]),
     calibration: null,
@@ -127,7 +127,6 @@ export function forecastModes(
   mesh: WallMesh,
   modes: readonly Mode[],
   causes: readonly Cause[],
-  meshErrorCents: readonly number[],
   reference: number,
 ): ForecastMode[] {
   const widths = halfWidthsCents(causes, modes.length);
@@ -142,7 +141,6 @@ export function forecastModes(
       name: modeName(mode),
       frequencyHz: { value: frequencyHz, ci95: frequencyHz * Math.expm1(widths[at]! / CENTS_PER_NEPER) },
       ratio: { value: ratio, ci95: ratio * Math.expm1(ratioWidths[at]! / CENTS_PER_NEPER) },
-      meshErrorCents: meshErrorCents[at]!,
       shares: sharesOf(causes, at),
     };
   });

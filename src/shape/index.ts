@@ -1,4 +1,6 @@
 /** Bells before they are cast: a profile's partials, what moves them, and the profile or the cut that reaches them. */
+
+export { checkedBound, type DesignResult, design } from "./design/design.ts";
 export { InvalidShapeError } from "./error.ts";
 export {
   type Forecast,
@@ -10,6 +12,8 @@ export {
 export type { WallMesh } from "./mesh/mesh.ts";
 export type { Profile, ProfileNote, Ripple, WallLine } from "./profile/profile.ts";
 export { type ReadOptions, readProfile } from "./profile/read-profile.ts";
+export { scaledProfile } from "./profile/scale-profile.ts";
+export { profileCsv } from "./profile/write-csv.ts";
 export {
   type BandSensitivity,
   FORECAST_SCHEMA,
@@ -20,3 +24,4 @@ export {
 } from "./result.ts";
 export type { Mode } from "./solver/harmonic.ts";
 export { measuredWalls } from "./spread.ts";
+export { type TuneResult, tune } from "./tune/tune.ts";

@@ -22,37 +22,40 @@ export interface Refined {
   readonly along: number;
   readonly through: number;
   readonly modes: Mode[];
-  /** Estimated error of each mode's frequency by the mesh, cents, always positive. */
-  readonly errorCents: number[];
+  /** Estimated largest error of any mode's frequency by the mesh, cents. */
+  readonly errorCents: number;
 }
 
 /**
  * Modes on a mesh that is refined until its error is under half a cent. The error is judged by what the last refinement
- * changed (Richardson's rule for a method of fourth order).
+ * changed (Richardson's rule for a method of fourth order) in a few harmonics, the first, the last and two waves: it rises
+ * slowly with the waves around, so the largest of them stands for all.
  *
  * @throws InvalidShapeError
  */
 export function solveRefined(paired: PairedProfile, material: Material, request: ModeRequest): Refined {
-  let before: Mode[] | null = null;
-  let best: Refined | null = null;
-  for (let level = 0; level < FINENESS.length; level++) {
+  const { harmonics } = request;
+  const judged = [
+    ...new Set([harmonics[0]!, harmonics.find((m) => m >= 2) ?? harmonics[0]!, harmonics.at(-1)!]),
+  ];
+  const [along, through] = FINENESS[0]!;
+  let before = solveModes(meshProfile(paired, along, through), material, { ...request, harmonics: judged });
+  for (let level = 1; ; level++) {
     const [along, through] = FINENESS[level]!;
     const mesh = meshProfile(paired, along, through);
     const modes = solveModes(mesh, material, request);
-    if (before !== null) {
-      const errorCents = errorsOf(before, modes, through / FINENESS[level - 1]![1]);
-      best = { mesh, along, through, modes, errorCents };
-      if (Math.max(0, ...errorCents) < ENOUGH_CENTS) break;
+    const errorCents = worstCents(before, modes, through / FINENESS[level - 1]![1]);
+    if (errorCents < ENOUGH_CENTS || level === FINENESS.length - 1) {
+      return { mesh, along, through, modes, errorCents };
     }
     before = modes;
   }
-  return best!;
 }
 
-function errorsOf(coarse: Mode[], fine: Mode[], ratio: number): number[] {
-  return fine.map(({ m, order, frequencyHz }) => {
-    const same = coarse.find((mode) => mode.m === m && mode.order === order)!;
-    const change = CENTS_PER_NEPER * Math.log(frequencyHz / same.frequencyHz);
-    return Math.abs(change) / (ratio ** ORDER - 1);
+function worstCents(coarse: Mode[], fine: Mode[], ratio: number): number {
+  const changes = coarse.map(({ m, order, frequencyHz }) => {
+    const same = fine.find((mode) => mode.m === m && mode.order === order)!;
+    return Math.abs(CENTS_PER_NEPER * Math.log(same.frequencyHz / frequencyHz));
   });
+  return Math.max(...changes) / (ratio ** ORDER - 1);
 }

@@ -1,4 +1,6 @@
 import type { Estimate } from "../measurement/index.ts";
+import type { DesignResult } from "./design/design.ts";
+import type { TuneResult } from "./tune/tune.ts";
 import type { Cause } from "./uncertainty.ts";
 
 /** The schema of what `forecast` writes. */
@@ -16,8 +18,6 @@ export interface ForecastMode {
   frequencyHz: Estimate;
   /** To the reference partial; the interval is narrower than the frequencies', since most of what is unknown moves both. */
   ratio: Estimate;
-  /** By how much the mesh may err, cents. */
-  meshErrorCents: number;
   /** Parts of the variance of the frequency by cause; they add up to 1. */
   shares: Record<Cause["id"], number>;
 }
@@ -104,4 +104,8 @@ export interface ForecastResult {
 export interface ForecastDocument extends ForecastResult {
   schema: typeof FORECAST_SCHEMA;
   tool: { name: "ringwright"; version: string };
+  /** Where to cut a measured casting; by `forecast tune` only. */
+  tune?: TuneResult;
+  /** How a profile was changed, the forecast being that of the new one; by `forecast design` only. */
+  design?: DesignResult;
 }

@@ -18,7 +18,7 @@ export interface Answers {
   /** Neper for a wall thicker by the fraction 1, everywhere and over each of a few stretches. */
   readonly byEvenWall: Float64Array;
   readonly byLocalWall: readonly Float64Array[];
-  readonly meshErrorCents: readonly number[];
+  readonly meshErrorCents: number;
   /** The same for the logarithm of the volume. */
   readonly volumeByEvenWall: number;
   readonly volumeByLocalWall: readonly number[];
@@ -27,6 +27,7 @@ export interface Answers {
 /** All causes of a forecast, each independent of the others. */
 export function causesOf(answers: Answers, spread: Spread): Cause[] {
   const count = answers.byPoisson.length;
+  const each = Array.from({ length: count }, (_, at) => at);
   const even = (cents: number) => new Float64Array(count).fill(cents);
   const scaled = (neper: Float64Array, by: number) => neper.map((each) => CENTS_PER_NEPER * by * each);
   const cause = (id: Cause["id"], cents: Float64Array, logMass = 0, lasts = true): Cause => ({
@@ -54,8 +55,8 @@ export function causesOf(answers: Answers, spread: Spread): Cause[] {
     ...walls(spread.evenWall, spread.localWall, true),
     ...walls(spread.castEvenWall, spread.castLocalWall, false),
     // The mesh errs by up to what was judged: evenly spread, so its deviation is less by the square root of three.
-    ...answers.meshErrorCents.map((cents, at) => single("mesh", at, cents / Math.sqrt(3))),
-    ...answers.meshErrorCents.map((_, at) => single("air", at, spread.airCents)),
+    ...each.map((at) => single("mesh", at, answers.meshErrorCents / Math.sqrt(3))),
+    ...each.map((at) => single("air", at, spread.airCents)),
   ];
 }
 

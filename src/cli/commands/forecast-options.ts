@@ -52,6 +52,22 @@ export const BODY_OPTIONS: OptionSpec[] = [
 
 export const RESULT_OPTIONS: OptionSpec[] = [JSON_OPTION, FORCE_OPTION, QUIET_OPTION];
 
+export const WALLS = ["inner", "outer"] as const;
+
+export const ONLY_OPTION: OptionSpec = {
+  ...textOption("only", "WALL", "change this wall alone: inner, outer or both (default: inner)"),
+  completes: [...WALLS, "both"],
+};
+
+/** @throws CliError */
+export function wallsOf(only: string | undefined): ("inner" | "outer")[] {
+  if (only === undefined) return ["inner"];
+  if (only === "both") return ["outer", "inner"];
+  const wall = WALLS.find((each) => each === only);
+  if (wall === undefined) throw new CliError(`--only takes inner, outer or both, not "${only}"`);
+  return [wall];
+}
+
 /** The alloy taken where none is named. */
 const USUAL_ALLOY = "Cu80Sn20";
 /** A copper alloy or any other metal a bell was ever cast in. */

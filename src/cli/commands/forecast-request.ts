@@ -24,8 +24,7 @@ export async function readProfileFile(
   const profile = named(path, () =>
     shape.readProfile(source.readAt(0, source.byteLength), {
       metresPerUnit: flags.unit === undefined ? null : foundry.metresPer(flags.unit),
-      sizeOf:
-        contraction === null ? null : contraction.value > 0 ? "pattern" : "casting",
+      sizeOf: contraction === null ? null : contraction.value > 0 ? "pattern" : "casting",
     }),
   );
   const request: ForecastRequest = {
@@ -60,7 +59,8 @@ export function named<T>(path: string, make: () => T): T {
     return make();
   } catch (error) {
     if (error instanceof CliError) throw error;
-    if (error instanceof Error && error.name === "InvalidPlanError") throw new CliError(`--unit: ${error.message}`);
+    if (error instanceof Error && error.name === "InvalidPlanError")
+      throw new CliError(`--unit: ${error.message}`);
     const { status, sentence } = explainError(error);
     if (error instanceof Error && error.name === "InvalidShapeError") {
       throw new CliError(ledBy(path, sentence), status);
