@@ -56,23 +56,29 @@ function toCommand(spec: CommandSpec, choose: Chosen): Command {
   const command = new Command(spec.name).summary(spec.summary).description(spec.summary);
   for (const argument of spec.arguments) command.argument(argumentUsage(argument), argument.description);
   for (const option of spec.options) command.addOption(toOption(option));
-  // Where both know an option, what stands after the subcommand's name is the subcommand's.
-  if (sharesOptions(spec)) command.enablePositionalOptions();
   for (const sub of spec.subcommands ?? []) command.addCommand(toCommand(sub, choose));
   if (spec.act) {
     command.action(() => {
-      refuseEmpty(spec, command.args, command.opts(), fullName(command));
+      const options = { ...sharedOptions(command), ...command.opts() };
+      refuseEmpty(spec, command.args, options, fullName(command));
       refuseParents(command);
-      choose(spec, command.args, command.opts());
+      choose(spec, command.args, options);
     });
   }
   command.addHelpText("after", closingHelp(spec));
   return command;
 }
 
-function sharesOptions({ options, subcommands }: CommandSpec): boolean {
-  const own = new Set(options.map(({ name }) => name));
-  return (subcommands ?? []).some((sub) => sub.options.some(({ name }) => own.has(name)));
+/** Options that a command and its subcommand both know reach the parser of the former, wherever they stand. */
+function sharedOptions(command: Command): Record<string, unknown> {
+  const { parent } = command;
+  if (!parent?.parent) return {};
+  const own = new Set(command.options.map((option) => option.attributeName()));
+  return Object.fromEntries(
+    Object.entries(parent.opts()).filter(
+      ([name]) => own.has(name) && parent.getOptionValueSource(name) === "cli",
+    ),
+  );
 }
 
 /** A subcommand reads no option of the command that it belongs to: what would be passed over in silence is refused. */
@@ -80,7 +86,9 @@ function refuseParents(command: Command): void {
   const { parent } = command;
   if (!parent?.parent) return;
   const stray = parent.options.find(
-    (option) => parent.getOptionValueSource(option.attributeName()) === "cli",
+    (option) =>
+      parent.getOptionValueSource(option.attributeName()) === "cli" &&
+      !command.options.some(({ long }) => long === option.long),
   );
   if (stray === undefined) return;
   throw new CliError(
