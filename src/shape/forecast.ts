@@ -14,11 +14,11 @@ import type { Mode } from "./solver/harmonic.ts";
 import type { Material } from "./solver/material.ts";
 import { metalSpread, type Spread, USUAL_SPREAD } from "./spread.ts";
 import {
-  type Cause,
   causesOf,
-  halfWidthsCents,
+  halfWidthCents,
+  type Knowledge,
   massRelativeCi95,
-  ratioHalfWidthsCents,
+  ratioHalfWidthCents,
   sharesOf,
 } from "./uncertainty.ts";
 
@@ -49,7 +49,7 @@ export interface Forecast {
   readonly mesh: WallMesh;
   readonly modes: readonly Mode[];
   readonly derivatives: Derivatives;
-  readonly causes: readonly Cause[];
+  readonly knowledge: Knowledge;
 }
 
 export const USUAL_HARMONICS: readonly number[] = Array.from({ length: 13 }, (_, m) => m);
@@ -78,7 +78,8 @@ export function forecast(request: ForecastRequest): Forecast {
   const derivatives = derivativesOf(mesh, material, modes);
   const spread: Spread = { ...USUAL_SPREAD, ...metalSpread(metal), ...request.spread };
   const causes = causesOf(answersOf(mesh, derivatives, body.volumeM3, refined.errorCents), spread);
-  const made = { casting, paired, material, spread, mesh, modes, derivatives, causes };
+  const knowledge: Knowledge = { causes, covariance: null };
+  const made = { casting, paired, material, spread, mesh, modes, derivatives, knowledge };
   const result = resultOf(request, made, refined, body);
   return { result, ...made };
 }
@@ -89,9 +90,8 @@ function resultOf(
   refined: Refined,
   body: Body,
 ): ForecastResult {
-  const { mesh, modes, material, causes } = made;
+  const { mesh, modes, material, knowledge } = made;
   const massKg = body.volumeM3 * material.densityKgM3;
-  const volumeCauses = causes.filter(({ id }) => id !== "density");
   const lip = lowest(mesh);
   const reference = referenceOf(modes);
   return {
@@ -102,8 +102,11 @@ function resultOf(
     },
     metal: request.metal,
     heldCrownMm: request.heldCrownM === null ? null : 1000 * request.heldCrownM,
-    massKg: { value: massKg, ci95: massKg * massRelativeCi95(causes) },
-    volumeCm3: { value: 1e6 * body.volumeM3, ci95: 1e6 * body.volumeM3 * massRelativeCi95(volumeCauses) },
+    massKg: { value: massKg, ci95: massKg * massRelativeCi95(knowledge, "mass") },
+    volumeCm3: {
+      value: 1e6 * body.volumeM3,
+      ci95: 1e6 * body.volumeM3 * massRelativeCi95(knowledge, "volume"),
+    },
     centreOfGravityMm: 1000 * (body.centreZM - lip),
     mouthMm: 2000 * mesh.rM.reduce((most, r) => Math.max(most, r), 0),
     heightMm: 1000 * (mesh.zM.reduce((most, z) => Math.max(most, z), lip) - lip),
@@ -115,42 +118,56 @@ function resultOf(
       errorCents: refined.errorCents,
     },
     reference,
-    modes: forecastModes(mesh, modes, causes, reference),
+    modes: forecastModes(mesh, modes, knowledge, reference),
     sensitivity: sensitivityOf(made),
     doublets: doubletsOf(mesh, material, modes, [...made.casting.ripples, ...request.ripples]),
     calibration: null,
   };
 }
 
-/** Modes with their intervals by the causes given. */
-export function forecastModes(
+function forecastModes(
   mesh: WallMesh,
   modes: readonly Mode[],
-  causes: readonly Cause[],
+  knowledge: Knowledge,
   reference: number,
 ): ForecastMode[] {
-  const widths = halfWidthsCents(causes, modes.length);
-  const ratioWidths = ratioHalfWidthsCents(causes, modes.length, reference);
-  return modes.map((mode, at) => {
-    const { m, order, frequencyHz } = mode;
-    const ratio = frequencyHz / modes[reference]!.frequencyHz;
-    return {
-      m,
-      order,
-      circles: nodalCircles(wallMotion(mesh, mode)),
-      name: modeName(mode),
-      frequencyHz: { value: frequencyHz, ci95: frequencyHz * Math.expm1(widths[at]! / CENTS_PER_NEPER) },
-      ratio: { value: ratio, ci95: ratio * Math.expm1(ratioWidths[at]! / CENTS_PER_NEPER) },
-      shares: sharesOf(causes, at),
-    };
-  });
+  return modes.map((mode, at) => ({
+    m: mode.m,
+    order: mode.order,
+    circles: nodalCircles(wallMotion(mesh, mode)),
+    name: modeName(mode),
+    ...frequencyAndRatio(
+      modes.map(({ frequencyHz }) => frequencyHz),
+      knowledge,
+      at,
+      reference,
+    ),
+  }));
 }
 
-/** The partial that ratios are to: the prime, or else the lowest. */
+/** What the causes decide of a mode. */
+export function frequencyAndRatio(
+  hz: readonly number[],
+  knowledge: Knowledge,
+  at: number,
+  reference: number,
+): Pick<ForecastMode, "frequencyHz" | "ratio" | "shares"> {
+  const wide = (cents: number) => Math.expm1(cents / CENTS_PER_NEPER);
+  const ratio = hz[at]! / hz[reference]!;
+  return {
+    frequencyHz: { value: hz[at]!, ci95: hz[at]! * wide(halfWidthCents(knowledge, at)) },
+    ratio: { value: ratio, ci95: ratio * wide(ratioHalfWidthCents(knowledge, at, reference)) },
+    shares: sharesOf(knowledge, at),
+  };
+}
+
+/** The partial that ratios are to: the prime where it lies under the nominal, as in church bells, or else the lowest. */
 function referenceOf(modes: readonly Mode[]): number {
-  const prime = modes.findIndex((mode) => modeName(mode) === "prime");
-  if (prime >= 0) return prime;
-  return modes.reduce((low, mode, at) => (mode.frequencyHz < modes[low]!.frequencyHz ? at : low), 0);
+  const named = (name: string) => modes.findIndex((mode) => modeName(mode) === name);
+  const [prime, nominal] = [named("prime"), named("nominal")];
+  const low = prime >= 0 && (nominal < 0 || modes[prime]!.frequencyHz < 0.75 * modes[nominal]!.frequencyHz);
+  if (low) return prime;
+  return modes.reduce((least, mode, at) => (mode.frequencyHz < modes[least]!.frequencyHz ? at : least), 0);
 }
 
 function sensitivityOf({ mesh, material, derivatives }: Omit<Forecast, "result">): BandSensitivity[] {

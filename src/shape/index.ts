@@ -1,5 +1,6 @@
 /** Bells before they are cast: a profile's partials, what moves them, and the profile or the cut that reaches them. */
 
+export { calibrated } from "./calibrate.ts";
 export { checkedBound, type DesignResult, design } from "./design/design.ts";
 export { InvalidShapeError } from "./error.ts";
 export {

@@ -60,32 +60,55 @@ export function causesOf(answers: Answers, spread: Spread): Cause[] {
   ];
 }
 
-/** 95 % half-width of each partial, cents. */
-export function halfWidthsCents(causes: readonly Cause[], count: number): number[] {
-  return Array.from(
-    { length: count },
-    (_, at) => SD_TO_CI95 * Math.sqrt(causes.reduce((sum, { cents }) => sum + cents[at]! ** 2, 0)),
-  );
+/** The causes with what is known of them by now. */
+export interface Knowledge {
+  readonly causes: readonly Cause[];
+  /** Row by row, in standard deviations of each; null where they are as independent as before anything was measured. */
+  readonly covariance: Float64Array | null;
 }
 
-/** 95 % half-width of the interval between each partial and one of them, cents: what they have in common is gone. */
-export function ratioHalfWidthsCents(causes: readonly Cause[], count: number, to: number): number[] {
-  return Array.from(
-    { length: count },
-    (_, at) =>
-      SD_TO_CI95 * Math.sqrt(causes.reduce((sum, { cents }) => sum + (cents[at]! - cents[to]!) ** 2, 0)),
-  );
+/** What goes with each cause of a weighted sum of them, adding up to its variance. */
+function varianceParts({ causes, covariance }: Knowledge, weight: (cause: Cause) => number): number[] {
+  const weights = causes.map(weight);
+  if (covariance === null) return weights.map((each) => each * each);
+  const count = causes.length;
+  return weights.map((own, i) => {
+    let sum = 0;
+    for (let j = 0; j < count; j++) sum += covariance[i * count + j]! * weights[j]!;
+    return own * sum;
+  });
+}
+
+function halfWidth(knowledge: Knowledge, weight: (cause: Cause) => number): number {
+  const variance = varianceParts(knowledge, weight).reduce((sum, part) => sum + part, 0);
+  return SD_TO_CI95 * Math.sqrt(Math.max(0, variance));
+}
+
+/** 95 % half-width of one partial, cents. */
+export function halfWidthCents(knowledge: Knowledge, at: number): number {
+  return halfWidth(knowledge, ({ cents }) => cents[at]!);
+}
+
+/** 95 % half-width of the interval between two partials, cents: what they have in common is gone. */
+export function ratioHalfWidthCents(knowledge: Knowledge, at: number, to: number): number {
+  return halfWidth(knowledge, ({ cents }) => cents[at]! - cents[to]!);
+}
+
+/** Relative 95 % half-width of the mass, or of the volume. */
+export function massRelativeCi95(knowledge: Knowledge, of: "mass" | "volume"): number {
+  return halfWidth(knowledge, ({ id, logMass }) => (of === "volume" && id === "density" ? 0 : logMass));
 }
 
 /** Which part of one partial's variance comes from what, adding up to 1. */
-export function sharesOf(causes: readonly Cause[], at: number): Record<Cause["id"], number> {
+export function sharesOf(knowledge: Knowledge, at: number): Record<Cause["id"], number> {
   const shares = { young: 0, density: 0, poisson: 0, size: 0, wall: 0, mesh: 0, air: 0 };
-  const total = causes.reduce((sum, { cents }) => sum + cents[at]! ** 2, 0);
-  for (const { id, cents } of causes) shares[id] += cents[at]! ** 2 / total;
+  const parts = varianceParts(knowledge, ({ cents }) => cents[at]!);
+  // What was measured together can leave a cause with less than nothing of its own: then it has none.
+  knowledge.causes.forEach(({ id }, i) => {
+    shares[id] += parts[i]!;
+  });
+  const ids = Object.keys(shares) as Cause["id"][];
+  const total = ids.reduce((sum, id) => sum + Math.max(0, shares[id]), 0);
+  for (const id of ids) shares[id] = total > 0 ? Math.max(0, shares[id]) / total : 0;
   return shares;
-}
-
-/** Relative 95 % half-width of the mass. */
-export function massRelativeCi95(causes: readonly Cause[]): number {
-  return SD_TO_CI95 * Math.sqrt(causes.reduce((sum, { logMass }) => sum + logMass ** 2, 0));
 }

@@ -68,12 +68,12 @@ export function forecastSheet(document: ForecastDocument): PlanSheet {
 
 const CAUSES: Record<keyof ForecastMode["shares"], string> = {
   young: "Young's modulus",
-  density: "density",
+  density: "the density",
   poisson: "Poisson's ratio",
-  size: "size",
-  wall: "wall",
-  mesh: "mesh",
-  air: "air",
+  size: "the size",
+  wall: "the wall",
+  mesh: "the mesh",
+  air: "the air",
 };
 
 const CAUSE_IDS = Object.keys(CAUSES) as (keyof ForecastMode["shares"])[];
@@ -84,10 +84,10 @@ function largestShare(heard: ForecastMode[]): string {
     heard.reduce((sum, { shares }) => sum + shares[id], 0) / heard.length;
   const first = CAUSE_IDS.reduce((a, b) => (mean(b) > mean(a) ? b : a));
   const advice: Partial<Record<keyof ForecastMode["shares"], string>> = {
-    young: "a casting of the same alloy, given with --casting, would narrow that most",
+    young: "a measured casting of the pattern, given with --casting, would narrow that most",
     wall: "measured walls, given with --walls, would narrow that most",
   };
-  return `most of that is the ${CAUSES[first]}${advice[first] === undefined ? "" : `; ${advice[first]}`}`;
+  return `most of that comes from ${CAUSES[first]}${advice[first] === undefined ? "" : `; ${advice[first]}`}`;
 }
 
 function partialsTable({ modes, reference }: ForecastDocument, heard: ForecastMode[]): SheetTable {
