@@ -80,7 +80,7 @@ export function design(request: DesignRequest): { profile: Profile; result: Desi
   const reference = referenceTarget(ratios, aimed);
   const drawn = meshProfile(paired, ...FINENESS);
   const stations = bothWalls(drawn);
-  const places = placesOf(drawn, { material }, walls, null);
+  const places = placesOf(drawn, material, walls, null);
   const wallMm = places.map((place) => 1000 * wallAt(drawn, place));
   let depthMm = places.map(() => 0);
   let mesh = drawn;

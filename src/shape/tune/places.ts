@@ -1,9 +1,9 @@
 import { thicknessM } from "../answers.ts";
 import { volumeGradient } from "../body.ts";
-import type { Forecast } from "../forecast.ts";
 import type { WallMesh } from "../mesh/mesh.ts";
 import type { Wall, WallStations } from "../mesh/wall-moves.ts";
 import { type Band, bothWalls, stationSlopes, wallBands } from "../sensitivity.ts";
+import type { Material } from "../solver/material.ts";
 
 /** A stretch that a tool reaches, and how deep it may go. */
 export interface Place {
@@ -20,7 +20,7 @@ const MOST_OF_WALL = 0.15;
 /** Stretches of the walls that may be cut: not the crown, where no tool reaches, and not the lip's own edge. */
 export function placesOf(
   mesh: WallMesh,
-  { material }: Pick<Forecast, "material">,
+  { densityKgM3 }: Pick<Material, "densityKgM3">,
   walls: readonly Wall[],
   mostM: number | null,
 ): Place[] {
@@ -37,7 +37,7 @@ export function placesOf(
         return {
           band,
           mostMm: 1000 * Math.min(mostM ?? Number.POSITIVE_INFINITY, MOST_OF_WALL * thickness[deepest]!),
-          kgPerMm: -volumePerM * 1e-3 * material.densityKgM3,
+          kgPerMm: -volumePerM * 1e-3 * densityKgM3,
         };
       });
   });

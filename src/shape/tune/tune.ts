@@ -1,10 +1,10 @@
 import type { Profile as RatioProfile } from "../../bell/index.ts";
 import type { Estimate } from "../../measurement/index.ts";
 import { InvalidShapeError } from "../error.ts";
-import type { Forecast } from "../forecast.ts";
-import { meshProfile } from "../mesh/wall-mesh.ts";
+import { meshProfile, type PairedProfile } from "../mesh/wall-mesh.ts";
 import type { Wall } from "../mesh/wall-moves.ts";
 import { CENTS_PER_NEPER } from "../sensitivity.ts";
+import type { Material } from "../solver/material.ts";
 import { SD_TO_CI95 } from "../spread.ts";
 import { aimedTargets, referenceTarget, type Target } from "../targets.ts";
 import { type Answer, answering } from "./answer.ts";
@@ -13,7 +13,7 @@ import { neighboursOf, type Place, placesOf } from "./places.ts";
 import { type CutProgramme, leastCut } from "./programme.ts";
 
 export interface TuneRequest {
-  readonly forecast: Pick<Forecast, "paired" | "material">;
+  readonly forecast: { readonly paired: PairedProfile; readonly material: Material };
   readonly ratios: RatioProfile;
   /** What the casting sounds now, by the names of the ratios' partials. */
   readonly measured: ReadonlyMap<string, Estimate>;
@@ -156,7 +156,7 @@ export function tune(request: TuneRequest): TuneResult {
 function taskOf({ forecast, walls, mostM, aim, measured }: TuneRequest, targets: readonly Target[]): Task {
   const drawn = meshProfile(forecast.paired, ...FINENESS);
   const mesh = fittedMesh(drawn, forecast.material, targets, measured);
-  const places = placesOf(mesh, forecast, walls, mostM);
+  const places = placesOf(mesh, forecast.material, walls, mostM);
   const answer = answering(
     mesh,
     forecast.material,
