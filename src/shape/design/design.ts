@@ -65,6 +65,8 @@ const GOOD_CENTS = 0.2;
 const CENT_WEIGHT = 1;
 const CHANGE_WEIGHT = 0.1;
 const BEND_WEIGHT = 3;
+/** From here on, cents, the walls found are kept and only the least change that is still wanted is made. */
+const SETTLED_CENTS = 8;
 
 /**
  * A profile whose partials have the wanted ratios: the smallest and smoothest change of the walls within bounds, by damped least
@@ -90,7 +92,7 @@ export function design(request: DesignRequest): { profile: Profile; result: Desi
   let best = { depthMm, mesh, modes, off };
   for (let step = 0; step < MOST_STEPS && worst(off) > GOOD_CENTS; step++) {
     const rows = modes.map((mode) => centsPerMm(mesh, material, mode, stations, places));
-    depthMm = stepFrom(depthMm, off, rows, places, wallMm, mostOfWall);
+    depthMm = stepFrom(depthMm, off, rows, places, wallMm, mostOfWall, worst(off) < SETTLED_CENTS);
     mesh = moved(drawn, stations, places, depthMm);
     modes = targetModes(mesh, material, aimed);
     off = offCents(modes, aimed, reference);
@@ -154,6 +156,7 @@ function stepFrom(
   places: readonly Place[],
   wallMm: readonly number[],
   mostOfWall: number,
+  settled: boolean,
 ): number[] {
   const all = [
     ...rows.map((row) => [...row.map((each, k) => CENT_WEIGHT * each * wallMm[k]!), -CENT_WEIGHT]),
@@ -163,12 +166,12 @@ function stepFrom(
   const unit = (k: number, weight: number) => [...places.map((_, j) => (j === k ? weight : 0)), 0];
   places.forEach((_, k) => {
     all.push(unit(k, CHANGE_WEIGHT));
-    right.push(-CHANGE_WEIGHT * share[k]!);
+    right.push(settled ? 0 : -CHANGE_WEIGHT * share[k]!);
   });
   for (const [a, b, c] of neighboursOf(places)) {
     const row = unit(a, BEND_WEIGHT).map((each, j) => each + (j === b ? -2 : j === c ? 1 : 0) * BEND_WEIGHT);
     all.push(row);
-    right.push(-BEND_WEIGHT * (share[a]! - 2 * share[b]! + share[c]!));
+    right.push(settled ? 0 : -BEND_WEIGHT * (share[a]! - 2 * share[b]! + share[c]!));
   }
   all.push([...places.map(() => 0), 1e-6]);
   right.push(0);

@@ -1,5 +1,6 @@
 import type { Profile } from "../profile/profile.ts";
 import { type Curve, corners, curveOf, joined, lengthM, pointAt, reversed, stretch } from "./curve.ts";
+import { smoothLine } from "./smooth-line.ts";
 
 /**
  * The two walls that are paired, and what closes the section at either end: from the outer wall's end round to the inner
@@ -17,7 +18,10 @@ const FACE = 1.6;
 
 /** The walls of a profile with their end faces found. */
 export function wallsOf(profile: Profile): Walls {
-  const lip = cutFace(reversed(curveOf(profile.outer)), reversed(curveOf(profile.inner)));
+  const lip = cutFace(
+    reversed(curveOf(smoothLine(profile.outer))),
+    reversed(curveOf(smoothLine(profile.inner))),
+  );
   const crown = cutFace(reversed(lip.outer), reversed(lip.inner));
   return { outer: crown.outer, inner: crown.inner, crownEnd: crown.face, lipEnd: lip.face };
 }

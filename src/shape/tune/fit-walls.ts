@@ -1,5 +1,6 @@
 import type { Estimate } from "../../measurement/index.ts";
 import { stretchShares, thicknessM } from "../answers.ts";
+import { InvalidShapeError } from "../error.ts";
 import type { WallMesh } from "../mesh/mesh.ts";
 import { thinned } from "../mesh/wall-moves.ts";
 import { bothWalls, CENTS_PER_NEPER, stationSlopes } from "../sensitivity.ts";
@@ -13,8 +14,10 @@ import { targetModes } from "./answer.ts";
 /** How far a casting's wall is off its drawing before it is tuned: everywhere, and here and there (judgement, no source). */
 const EVEN = 0.03;
 const LOCAL = 0.03;
-/** The note of an alloy that was not measured, cents. */
-const METAL_CENTS = 80;
+/** The note of an alloy, or of a casting of another size, which moves all partials alike, cents. */
+const METAL_CENTS = 600;
+/** A wall further off its drawing than this is another bell's. */
+const MOST_OFF = 0.3;
 /** What a model of even walls cannot follow, cents. */
 const REST_CENTS = 1;
 const ROUNDS = 2;
@@ -22,6 +25,8 @@ const ROUNDS = 2;
 /**
  * The drawn bell with its inner wall moved so that it sounds as the casting does: of all such walls the likeliest. Its answers
  * to a cut are nearer to the casting's than the drawing's are.
+ *
+ * @throws InvalidShapeError where no such walls are near the drawn ones
  */
 export function fittedMesh(
   drawn: WallMesh,
@@ -62,6 +67,11 @@ export function fittedMesh(
       { length: drawn.columns },
       (_, j) => EVEN * mean[1]! + LOCAL * shares.reduce((sum, share, k) => sum + share[j]! * mean[k + 2]!, 0),
     );
+    if (thicker.some((each) => !(Math.abs(each) < MOST_OFF))) {
+      throw new InvalidShapeError(
+        "the measured partials are too far from this profile's for a casting of it; look whether bell and profile belong together and whether the partials are named rightly",
+      );
+    }
     mesh = thinned(
       drawn,
       inner,
