@@ -15,6 +15,9 @@ export type { Profile, ProfileNote, Ripple, WallLine } from "./profile/profile.t
 export { type ReadOptions, readProfile } from "./profile/read-profile.ts";
 export { scaledProfile } from "./profile/scale-profile.ts";
 export { profileCsv } from "./profile/write-csv.ts";
+export { profileDxf } from "./profile/write-dxf.ts";
+export { profileStl } from "./profile/write-stl.ts";
+export { profileSvg } from "./profile/write-svg.ts";
 export {
   type BandSensitivity,
   FORECAST_SCHEMA,

@@ -106,7 +106,12 @@ async function noteOf({ note, a4 }: DesignFlags): Promise<number | null> {
 
 /** By the ending of the file. @throws CliError */
 function writerOf(path: string, shape: Shape): (profile: Profile) => string | Uint8Array {
-  const writers: Record<string, (profile: Profile) => string | Uint8Array> = { csv: shape.profileCsv };
+  const writers: Record<string, (profile: Profile) => string | Uint8Array> = {
+    csv: shape.profileCsv,
+    svg: shape.profileSvg,
+    dxf: shape.profileDxf,
+    stl: shape.profileStl,
+  };
   const ending = /\.([a-z]+)$/i.exec(path)?.[1]?.toLowerCase() ?? "";
   const writer = Object.hasOwn(writers, ending) ? writers[ending] : undefined;
   if (writer !== undefined) return writer;
