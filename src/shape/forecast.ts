@@ -99,6 +99,7 @@ function resultOf(
       file: request.file,
       sizeOf: request.profile.sizeOf,
       contraction: request.profile.sizeOf === "pattern" ? request.contraction : null,
+      notes: request.profile.notes.map(({ code, numbers }) => ({ code, numbers: [...numbers] })),
     },
     metal: request.metal,
     heldCrownMm: request.heldCrownM === null ? null : 1000 * request.heldCrownM,

@@ -82,6 +82,8 @@ export interface ForecastResult {
     sizeOf: "casting" | "pattern";
     /** Length of the pattern over the casting's, less one, where the profile is the pattern's. */
     contraction: Estimate | null;
+    /** What was done to it while it was read. */
+    notes: { code: string; numbers: number[] }[];
   };
   metal: { youngGPa: Estimate; densityKgM3: Estimate; poisson: Estimate; source: string };
   heldCrownMm: number | null;

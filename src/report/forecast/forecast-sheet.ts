@@ -48,6 +48,7 @@ export function forecastSheet(document: ForecastDocument): PlanSheet {
       sensitivityTable(document, heard),
     ],
     notes: [
+      ...profile.notes.flatMap(({ code, numbers }) => profileNote(code, numbers) ?? []),
       `Mouth ${plainNumber(document.mouthMm, 1)} mm, height ${plainNumber(document.heightMm, 1)} mm, soundbow ${plainNumber(document.soundbow.thicknessMm, 2)} mm thick; the centre of gravity lies ${plainNumber(document.centreOfGravityMm, 1)} mm over the lip.`,
       document.heldCrownMm === null
         ? "The bell hangs free."
@@ -64,6 +65,16 @@ export function forecastSheet(document: ForecastDocument): PlanSheet {
     ],
     cautions: "never",
   };
+}
+
+/** What was done to the profile while it was read, in a sentence; nothing for a code that is not known here. */
+function profileNote(code: string, numbers: readonly number[]): string | null {
+  const [from, to] = numbers.map((each) => plainNumber(each, 0));
+  if (code === "left-out") {
+    return `Between ${from} and ${to} mm over the lip something other than the two walls stands on the pattern, such as a loop, a lug or lettering: it is left out of the partials and of the mass.`;
+  }
+  if (code === "stem") return `What stands on the crown within ${from} mm of the axis is left out.`;
+  return null;
 }
 
 const CAUSES: Record<keyof ForecastMode["shares"], string> = {
