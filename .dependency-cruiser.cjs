@@ -11,6 +11,7 @@ const BESIDE = {
   foundry: ["measurement"],
   compare: ["measurement", "bell", "findings", "foundry"],
   series: ["measurement", "bell", "findings"],
+  shape: ["measurement", "bell", "foundry"],
 };
 
 const allowed = { ...Object.fromEntries(FLOW.map((folder, at) => [folder, FLOW.slice(0, at)])), ...BESIDE };

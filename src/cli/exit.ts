@@ -35,6 +35,7 @@ const STATUS_OF_NAME: Record<string, number> = {
   UnreadableAudioError: EXIT.usage,
   MeasurementError: EXIT.usage,
   InvalidPlanError: EXIT.usage,
+  InvalidShapeError: EXIT.usage,
 };
 
 /** Status and sentence for anything thrown. What nobody foresaw is the tool's own fault: 70. */

@@ -59,13 +59,26 @@ function toCommand(spec: CommandSpec, choose: Chosen): Command {
   for (const sub of spec.subcommands ?? []) command.addCommand(toCommand(sub, choose));
   if (spec.act) {
     command.action(() => {
-      refuseEmpty(spec, command.args, command.opts(), fullName(command));
+      const options = { ...sharedOptions(command), ...command.opts() };
+      refuseEmpty(spec, command.args, options, fullName(command));
       refuseParents(command);
-      choose(spec, command.args, command.opts());
+      choose(spec, command.args, options);
     });
   }
   command.addHelpText("after", closingHelp(spec));
   return command;
+}
+
+/** Options that a command and its subcommand both know reach the parser of the former, wherever they stand. */
+function sharedOptions(command: Command): Record<string, unknown> {
+  const { parent } = command;
+  if (!parent?.parent) return {};
+  const own = new Set(command.options.map((option) => option.attributeName()));
+  return Object.fromEntries(
+    Object.entries(parent.opts()).filter(
+      ([name]) => own.has(name) && parent.getOptionValueSource(name) === "cli",
+    ),
+  );
 }
 
 /** A subcommand reads no option of the command that it belongs to: what would be passed over in silence is refused. */
@@ -73,7 +86,9 @@ function refuseParents(command: Command): void {
   const { parent } = command;
   if (!parent?.parent) return;
   const stray = parent.options.find(
-    (option) => parent.getOptionValueSource(option.attributeName()) === "cli",
+    (option) =>
+      parent.getOptionValueSource(option.attributeName()) === "cli" &&
+      !command.options.some(({ long }) => long === option.long),
   );
   if (stray === undefined) return;
   throw new CliError(

@@ -21,6 +21,7 @@ export type { MixReturn } from "./charge-mix.ts";
 export { type Composition, elementOf, formatComposition, parseComposition } from "./composition.ts";
 export { type Contraction, publishedContraction } from "./contraction.ts";
 export { type CorrectionRequest, type CorrectionResult, planCorrection } from "./correct.ts";
+export { type CastElasticity, castElasticity } from "./elasticity.ts";
 export { InvalidPlanError } from "./error.ts";
 export type { BellSize, Expected, ExpectedPartial } from "./expected.ts";
 export { type MeshVolume, meshVolume } from "./mesh-volume.ts";

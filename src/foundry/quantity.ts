@@ -30,8 +30,12 @@ const VOLUME_M3: Units = {
   ft3: 0.3048 ** 3,
 };
 
+const DENSITY_KG_M3: Units = { "kg/m3": 1, "g/cm3": 1000, "lb/in3": 0.45359237 / 0.0254 ** 3 };
+/** Exact by definition but for the pound-force: 4.4482216152605 N. */
+const MODULUS_GPA: Units = { GPa: 1, MPa: 1e-3, ksi: (4.4482216152605 / 0.0254 ** 2) * 1e-6 };
+
 function parse(text: string, units: Units, what: string, example: string): Written {
-  const match = /^\s*(\d+(?:\.(\d*))?|\.(\d+))\s*([a-zA-Z][a-zA-Z0-9³]*)\s*$/.exec(text);
+  const match = /^\s*(\d+(?:\.(\d*))?|\.(\d+))\s*([a-zA-Z][a-zA-Z0-9³/]*)\s*$/.exec(text);
   const unit = match?.[4]?.replace("³", "3") ?? "";
   const factor = Object.hasOwn(units, unit) ? units[unit] : undefined;
   if (match === null || factor === undefined) {
@@ -61,6 +65,16 @@ export function parseLengthM(text: string): Written {
 /** "1370cm3", "83.6in3". @throws InvalidPlanError without a number and a unit of volume. */
 export function parseVolumeM3(text: string): Written {
   return parse(text, VOLUME_M3, "a volume", "1370cm3 or 83.6in3");
+}
+
+/** "8700kg/m3", "0.314lb/in3". @throws InvalidPlanError without a number and a unit of density. */
+export function parseDensityKgM3(text: string): Written {
+  return parse(text, DENSITY_KG_M3, "a density", "8700kg/m3 or 0.314lb/in3");
+}
+
+/** "97GPa", "14000ksi", in gigapascals. @throws InvalidPlanError without a number and a unit of stress. */
+export function parseModulusGPa(text: string): Written {
+  return parse(text, MODULUS_GPA, "a modulus", "97GPa or 14000ksi");
 }
 
 /** "1%" as a fraction. @throws InvalidPlanError unless it is a number followed by %. */

@@ -27,6 +27,7 @@
  */
 export { type HtmlCompareParts, htmlCompare } from "./compare/html-compare.ts";
 export { type CompareLook, terminalCompare } from "./compare/terminal-compare.ts";
+export { terminalForecast } from "./forecast/terminal-forecast.ts";
 export { htmlPlan } from "./plan/html-plan.ts";
 export { type PlanLook, terminalPlan } from "./plan/terminal-plan.ts";
 export type { UnitSystem } from "./plan/units.ts";

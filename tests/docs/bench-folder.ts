@@ -2,6 +2,7 @@ import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { writeGuideRecordings } from "../bench/guide-wav.ts";
 import { smallBellWav } from "../cli/small-bell.ts";
+import { bellCsv } from "../shape/support/bells.ts";
 import { ROOT } from "./markdown.ts";
 
 /** What a founder who follows the documents has at hand: invented strikes of small bells, by the names in the examples. */
@@ -30,6 +31,7 @@ export const SAVED: Record<string, [json: string, recording: string][]> = {
     ["first.json", "heat1.wav"],
     ["second.json", "heat2.wav"],
   ],
+  "docs/forecast.md": [["bell.json", "bell.wav"]],
   "docs/plan.md": [
     ["bell.json", "bell.wav"],
     ["casting.json", "bell-1.wav"],
@@ -43,6 +45,7 @@ export function fillBenchFolder(folder: string): void {
     mkdirSync(dirname(path), { recursive: true });
     writeFileSync(path, smallBellWav({ seed, primeHz, seconds: 1.5 }));
   }
+  writeFileSync(join(folder, "bell.csv"), bellCsv("church"));
   writeGuideRecordings(folder);
   symlinkSync(join(ROOT, "node_modules"), join(folder, "node_modules"), "junction");
 }

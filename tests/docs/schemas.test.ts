@@ -65,6 +65,15 @@ const COMMANDS: [command: string[], schema: string, file: string, status: number
     "density.json",
     0,
   ],
+  [["forecast", "bell.csv", "--harmonics", "2-4", "--ridges", "8:0.4mm"], "forecast-1", "forecast.json", 0],
+  [["forecast", "bell.csv", "--casting", "bell.json", "--harmonics", "2-4"], "forecast-1", "fitted.json", 0],
+  [
+    ["forecast", "design", "bell.csv", "--ratios", "minor-third", "--note", "C6", "--drawing", "new.csv"],
+    "forecast-1",
+    "design.json",
+    0,
+  ],
+  [["forecast", "tune", "new.csv", "--measured", "bell.json"], "forecast-1", "cut.json", 0],
   [["plan", "review", "plan.json", "casting.json", "--mass", "4.2kg"], "plan-1", "review.json", 0],
 ];
 
@@ -142,7 +151,7 @@ function passedDamaged(schema: string, json: unknown): string[] {
 
 describe("the schemas", () => {
   it("schemas: every file has a version in its name, its id and its title or constant", () => {
-    expect(FILES).toHaveLength(6);
+    expect(FILES).toHaveLength(7);
     for (const file of FILES) {
       const name = file.replace(".schema.json", "");
       const { $id, properties } = readJson(join(FOLDER, file));
@@ -155,7 +164,7 @@ describe("the schemas", () => {
 
   it("schemas accept what every command writes, and refuse it damaged", { timeout: 120_000 }, async () => {
     const results = await everyResult();
-    expect(new Set(results.map(({ schema }) => schema)).size).toBe(4);
+    expect(new Set(results.map(({ schema }) => schema)).size).toBe(5);
     for (const { command, schema, json } of results) {
       expect(complaints(schema, json), command).toBe("");
       expect(complaints(schema, { ...(json as object), schema: "ringwright.none/1" }), command).not.toBe("");

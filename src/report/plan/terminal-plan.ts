@@ -3,7 +3,7 @@ import { cut, printable, wrap } from "../terminal/cells.ts";
 import { type TextColumn, textTable } from "../terminal/columns.ts";
 import { makePaint, type Paint } from "../terminal/paint.ts";
 import { planSheet } from "./plan-sheet.ts";
-import type { SheetTable } from "./sheet.ts";
+import type { PlanSheet, SheetTable } from "./sheet.ts";
 import type { UnitSystem } from "./units.ts";
 
 export interface PlanLook {
@@ -24,9 +24,13 @@ const MOST_NAME = 32;
  * molten metal the cautions. Ends with a line feed.
  */
 export function terminalPlan(plan: PlanDocument, look: PlanLook): string {
+  return terminalSheet(planSheet(plan, look.units), look);
+}
+
+/** Any sheet for a terminal. */
+export function terminalSheet(sheet: PlanSheet, look: Omit<PlanLook, "units">): string {
   const width = Math.min(MOST_WIDTH, Math.max(LEAST_WIDTH, look.width ?? USUAL_WIDTH));
   const paint = makePaint(look.colour);
-  const sheet = planSheet(plan, look.units);
   return [
     ...sheet.lead.flatMap((line) => paragraph(line, width, 0)).map((line) => paint(line, "bold")),
     ...sheet.attention.flatMap((line) => marked("!", line, width)).map((line) => paint(line, "bold", "red")),
