@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { TapMeasurement } from "../../src/measurement/index.ts";
-import { sampleMeasurement } from "../support/sample-measurement.ts";
+import { soundBell } from "../support/sample-measurement.ts";
 import { knownRecordings } from "./known-bells.ts";
 import { type KnownBell, scoreReal } from "./score.ts";
 import { realTables } from "./table.ts";
 
-const sample: TapMeasurement = sampleMeasurement();
+const sample: TapMeasurement = soundBell();
 const lines = sample.partials.flatMap((p) => p.doublet?.members ?? [p]).map((l) => l.frequencyHz.value);
 const named = sample.partials.filter((p) => p.name !== null);
 const known: KnownBell = {
