@@ -1,6 +1,7 @@
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
-import { measureFiles } from "../support/measuring/measure-files.ts";
+import type { MeasuredFile } from "../support/measuring/job.ts";
+import { runJobs } from "../support/measuring/run-jobs.ts";
 import { knownRecordings } from "./known-bells.ts";
 import { scoreReal } from "./score.ts";
 import { realTables, type ScoredRecording } from "./table.ts";
@@ -30,11 +31,8 @@ export async function main(argv: string[], job: string): Promise<number> {
     console.error(recordings);
     return 2;
   }
-  const paths = recordings.map(({ path }) => path);
-  const measured = await measureFiles(job, paths, workers, (path, done) => {
-    if (process.stderr.isTTY) process.stderr.write(`\r${done} of ${paths.length}: ${path}\u001b[K`);
-  });
-  if (process.stderr.isTTY) process.stderr.write("\r\u001b[K");
+  const paths = recordings.map(({ path }) => [path]);
+  const measured = await runJobs<MeasuredFile>(job, paths, workers);
   const all = recordings.map(({ name, known }, i): ScoredRecording => {
     const { measurement, refused, cpuS, wallS, peakMiB } = measured[i];
     return { name, refused, cpuS, wallS, peakMiB, ...scoreReal(known, measurement) };
