@@ -78,18 +78,54 @@ function rowOf(label: string, group: ShedResult[]): string[] {
   ];
 }
 
-/** Every finding that asks for attention: at recordings with a fault that it tells, without, and where it is silent. */
+/** The finding that tells of a fault, and whether a note is enough. */
+const TELLS: Record<string, { id: string; noteIsEnough: boolean }> = {
+  cracked: { id: "soundness", noteIsEnough: false },
+  porous: { id: "soundness", noteIsEnough: false },
+  bounced: { id: "strike", noteIsEnough: false },
+  clipped: { id: "clipping", noteIsEnough: true },
+  gain: { id: "gain-control", noteIsEnough: true },
+};
+
+/**
+ * Every finding that asks for attention: where it tells a fault that is there, where it is silent on one, and where there is
+ * none, by kind. What may be asked for in any recording (length, noise, warble) has no truth here: it is counted alone.
+ */
 export function findingTable(all: ShedResult[]): string {
-  const ids = [...new Set(all.flatMap((r) => r.attention.map((f) => f.id)))].sort();
   const kinds = [...new Set(all.map((r) => r.kind))];
-  const rows = ids.map((id) => [
-    id,
-    ...kinds.map((kind) => {
-      const of = all.filter((r) => r.kind === kind);
-      return `${of.filter((r) => r.attention.some((f) => f.id === id)).length}/${of.length}`;
-    }),
-  ]);
-  return rows.length === 0
-    ? "no finding asks for attention"
-    : markdownTable(["asks for attention", ...kinds], rows);
+  const ids = [...new Set(all.flatMap((r) => r.attention.map((f) => f.id)))];
+  for (const { id } of Object.values(TELLS)) if (!ids.includes(id)) ids.push(id);
+  const rows = ids.sort().map((id) => {
+    const isTold = (r: ShedResult) => r.attention.some((f) => f.id === id);
+    const tells = (r: ShedResult) => r.faults.some((fault) => TELLS[fault]?.id === id);
+    const isEnough = (r: ShedResult) =>
+      isTold(r) ||
+      (r.faults.some((fault) => TELLS[fault]?.id === id && TELLS[fault].noteIsEnough) &&
+        r.noted.includes(id));
+    const there = all.filter(tells);
+    const without = all.filter((r) => !tells(r));
+    const mistaken = kinds.flatMap((kind) => {
+      const of = without.filter((r) => r.kind === kind);
+      const count = of.filter(isTold).length;
+      return count === 0 ? [] : [`${kind} ${count}/${of.length}`];
+    });
+    const seen = there.filter(isEnough).length;
+    return [
+      id,
+      there.length === 0 ? "-" : `${seen}`,
+      there.length === 0 ? "-" : `${there.length - seen}`,
+      `${without.filter(isTold).length}/${without.length}`,
+      mistaken.join(", "),
+    ];
+  });
+  const sound = all.filter((r) => r.faults.length === 0 && r.place === "shed");
+  const calls = sound.reduce((sum, r) => sum + r.attention.length, 0);
+  return [
+    markdownTable(["asks for attention", "true", "silent", "not of its kind", "in"], rows),
+    ...(sound.length === 0
+      ? []
+      : [
+          `calls for attention on sound castings in a shed: ${decimals(calls / sound.length, 2)} a recording`,
+        ]),
+  ].join("\n\n");
 }

@@ -24,6 +24,10 @@ export interface CastVerdict {
   note: { right: boolean; saidHz: number | null; isHz: number | null };
   freeDecay: boolean;
   attention: { id: string; title: string }[];
+  /** Ids of findings that are notes. */
+  noted: string[];
+  /** What is wrong, from the truth. */
+  faults: string[];
   /** Words of findings that are not good. */
   words: number;
 }
@@ -99,6 +103,8 @@ export function judgeCast(
     attention: (m?.findings ?? [])
       .filter(({ outcome }) => outcome === "attention")
       .map(({ id, title }) => ({ id, title })),
+    noted: (m?.findings ?? []).filter(({ outcome }) => outcome === "note").map(({ id }) => id),
+    faults: truth.faults,
     words: (m?.findings ?? [])
       .filter(({ outcome }) => outcome !== "good")
       .reduce((sum, { title, text }) => sum + `${title} ${text}`.trim().split(/\s+/).length, 0),

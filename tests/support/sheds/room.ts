@@ -100,10 +100,22 @@ function imagesOf(
       sum[n] = y;
     }
   }
-  return sum;
+  return withoutPressure(sum, sampleRateHz);
 }
 
 const DULLNESS = 0.04;
+/** Under this a bell radiates nothing, while the images, which are all positive, add up to a pressure that dies last. */
+const LOWEST_HZ = 80;
+
+function withoutPressure(response: Float64Array, sampleRateHz: number): Float64Array {
+  const part = 1 - Math.exp((-2 * Math.PI * LOWEST_HZ) / sampleRateHz);
+  let [low, lower] = [0, 0];
+  return response.map((x) => {
+    low += part * (x - low);
+    lower += part * (x - low - lower);
+    return x - low - lower;
+  });
+}
 
 /** A garden: the direct sound and its reflection from the ground, which is grass or stone; no reverberation. */
 export function garden(random: Random, sampleRateHz: number): Place {
