@@ -36,6 +36,8 @@ const REACH = 4;
 const BELOW_POWER = 2;
 /** One partial in ten is off on its own, as a hum is that was never tuned. */
 const TAIL_SHARE = 0.1;
+/** Probability that the recording ends with the highest measured partial, whatever the bell has above. */
+const NO_REACH = 0.25;
 /** Lets a pinned partial be far from where the profile has it. */
 const PIN_FLOOR = 1e-6;
 const INV_SQRT_2PI = 0.3989422804014327;
@@ -51,6 +53,9 @@ export class Assignments {
   private readonly active: Int32Array;
   private readonly hasPair: Uint8Array;
   private activeCount = 0;
+  /** The picture that `absent` is of. */
+  private absentIn: Picture | null = null;
+  private absent: Float64Array = new Float64Array(0);
   private readonly alone: Float64Array;
   private readonly forward: Float64Array;
   private readonly backward: Float64Array;
@@ -75,8 +80,8 @@ export class Assignments {
    * Weight of all assignments at ln(reference) `u`, relative to all partials being strays.
    *
    * A pair weighs presence x the normal density of its deviation over the density of strays x its evidence; a
-   * missing profile partial 1 - presence. Above the highest measured partial the recording may just not reach,
-   * so a missing one there costs only the root of that.
+   * missing profile partial 1 - presence. Above the highest measured partial the recording may just not
+   * reach, and all of them are then missing at once: together they cost no less than the probability of that.
    *
    * @param anchorAt the measured partial that is `picture.anchor`, or -1
    */
@@ -124,10 +129,16 @@ export class Assignments {
     weight.fill(0);
     hasPair.fill(0);
     let missing = 1;
+    if (this.absentIn !== picture) {
+      this.absentIn = picture;
+      this.absent = absences(presence);
+    }
+    let first = k;
+    while (first > 0 && u + logRatio[first - 1] > top) first--;
     for (let j = 0; j < k; j++) {
       const centre = u + logRatio[j];
       const reach = REACH * tail[j];
-      const absent = centre > top ? Math.sqrt(1 - presence[j]) : 1 - presence[j];
+      const absent = this.absent[first * k + j];
       const odds = presence[j] / absent;
       missing *= absent;
       // A pin or the anchor leaves its column one partial; other columns those within reach.
@@ -189,6 +200,22 @@ export class Assignments {
       }
     }
   }
+}
+
+/**
+ * Probability that each partial is missing where the first one above the highest measured is `first`; row `first` of a
+ * table of (K + 1) x K. Those above cost NO_REACH + (1 - NO_REACH) x the product of 1 - presence together, shared by powers.
+ */
+function absences(presence: Float64Array): Float64Array {
+  const k = presence.length;
+  const table = new Float64Array((k + 1) * k);
+  for (let first = 0; first <= k; first++) {
+    let log = 0;
+    for (let j = first; j < k; j++) log += Math.log(1 - presence[j]);
+    const power = log === 0 ? 1 : Math.log(NO_REACH + (1 - NO_REACH) * Math.exp(log)) / log;
+    for (let j = 0; j < k; j++) table[first * k + j] = (1 - presence[j]) ** (j >= first ? power : 1);
+  }
+  return table;
 }
 
 function normal(away: number, sd: number): number {

@@ -65,6 +65,8 @@ const MAX_PARTIALS = 60;
 const WIDE_PAIR_CENTS = 50;
 /** The longest ring is looked for among partials this strong. */
 const RINGS_FROM_DB = -25;
+/** A partial not this much below another is as loud. */
+const ALONE_DB = 6;
 /** Level taken for a partial without one. */
 const NO_LEVEL_DB = -60;
 
@@ -82,6 +84,17 @@ function checkedFrequencies(partials: readonly PartialToName[]): Float64Array {
     if (Number.isFinite(value) && value > 0) return value;
     throw new RangeError(`partial ${i + 1} has the frequency ${value} Hz; it must be a number above 0`);
   });
+}
+
+/**
+ * Levels, dB against the strongest partial, which stands for no more than ALONE_DB over the second: one alone, a rumble or
+ * the hum of a small bell, can stand far over all the others, which says nothing of them.
+ */
+function levelsOf(partials: readonly PartialToName[]): Float64Array {
+  const given = partials.map(({ levelDb }) => (Number.isFinite(levelDb) ? levelDb : NO_LEVEL_DB));
+  const [first = 0, second = first] = [...given].sort((a, b) => b - a);
+  const top = Math.min(first, second + ALONE_DB);
+  return Float64Array.from(given, (levelDb) => levelDb - top);
 }
 
 /** The partials that take part, ascending: the pinned ones, then the stronger first, one for each wide pair. */
@@ -199,9 +212,7 @@ export function namePartials(
   isGiven = false,
 ): NamedBell {
   const frequencyHz = checkedFrequencies(partials);
-  const levelDb = Float64Array.from(partials, (partial) =>
-    Number.isFinite(partial.levelDb) ? partial.levelDb : NO_LEVEL_DB,
-  );
+  const levelDb = levelsOf(partials);
   const { pinned, warnings } = placePins(pins, frequencyHz, profile);
   const leaders = leadersOf(frequencyHz, levelDb, pinned);
   const logFrequency = Float64Array.from(leaders, (i) => Math.log(frequencyHz[i]));

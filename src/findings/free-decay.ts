@@ -1,6 +1,8 @@
 import { GLIDE_TAKEN_OFF } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { heldLevel } from "./signs/held-level.ts";
+import { threshold } from "./thresholds.ts";
+import { listWords, partialWords } from "./words.ts";
 
 /** Whether the ring-down is what the method measures: a sum of free decays. */
 export const freeDecay = defineFinding({
@@ -29,10 +31,22 @@ export const freeDecay = defineFinding({
       };
     }
     if (fit.freeDecay && fit.note !== null) {
+      const lost = partials.filter(
+        ({ levelDb, decayTimeS: { value, ci95 } }) =>
+          levelDb.value >= threshold("prominentLevel") && ci95 > threshold("lossCi95") * value,
+      );
+      if (lost.length === 0) {
+        return {
+          outcome: "note",
+          title: "Free decays but for the start of the ring",
+          text: `${fit.note} The decay time of every strong partial is known nonetheless.`,
+          evidence: [chart],
+        };
+      }
       return {
         outcome: "note",
         title: "The start of the ring is disturbed: record again",
-        text: `${fit.note} Turn off the recorder's automatic level and noise reduction: they change decay times in a way that these intervals do not hold. Hang the bell so that it does not swing, keep the recorder still, choose a place that does not echo, and record again.`,
+        text: `${fit.note} The decay time of ${listWords(lost.map(partialWords))} is not known for it. Turn off the recorder's automatic level and noise reduction: they change decay times in a way that these intervals do not hold. Hang the bell so that it does not swing, keep the recorder still, choose a place that does not echo, and record again.`,
         evidence: [chart],
       };
     }

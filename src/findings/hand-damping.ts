@@ -1,16 +1,27 @@
+import type { StrikeInfo, TapPartial } from "../measurement/index.ts";
 import { defineFinding } from "./finding.ts";
 import { shareWords } from "./words.ts";
+
+/** Whether any partial still stands over the noise at the end of the ring: a hand can stop only what sounds. */
+function stillRings(partials: readonly TapPartial[], { usedS, snrDb }: StrikeInfo): boolean {
+  return (
+    partials.length === 0 ||
+    partials.some(({ levelDb, decayTimeS: { value, ci95 } }) => {
+      return levelDb.value - (60 * usedS) / (value + ci95) > -snrDb;
+    })
+  );
+}
 
 /** Whether a hand stopped the bell. */
 export const handDamping = defineFinding({
   id: "hand-damping",
   subject: "Hand on the bell",
   needs: ["strikes"],
-  uses: [],
-  assess({ strikes }) {
+  uses: ["partials"],
+  assess({ strikes, partials }) {
     const used = strikes.filter((s) => s.leftOut === null).length;
     const damped = strikes.flatMap((s, i) =>
-      s.endedBy === "hand damping" && s.leftOut === null ? [{ s, i }] : [],
+      s.endedBy === "hand damping" && s.leftOut === null && stillRings(partials, s) ? [{ s, i }] : [],
     );
     if (damped.length === 0) {
       return {

@@ -1,7 +1,14 @@
+import type { TapPartial } from "../measurement/index.ts";
 import { defineFinding, notMeasurable } from "./finding.ts";
 import { threshold } from "./thresholds.ts";
 import { areDecaysWithheld, DECAYS_WITHHELD } from "./withheld.ts";
-import { partialWords, scaled } from "./words.ts";
+import { partialWords, scaled, sureName } from "./words.ts";
+
+/** Without what lies below the lowest surely named partial: a rumble or a fan is not the bell's, however loud. */
+function ofTheBell(partials: readonly TapPartial[]): readonly TapPartial[] {
+  const named = partials.filter((p) => sureName(p) !== null).map((p) => p.frequencyHz.value);
+  return named.length === 0 ? partials : partials.filter((p) => p.frequencyHz.value >= Math.min(...named));
+}
 
 /** Whether the ring was followed for long enough. */
 export const length = defineFinding({
@@ -10,7 +17,9 @@ export const length = defineFinding({
   needs: ["partials", "strikes"],
   uses: ["curves", "fit"],
   assess({ partials, strikes, curves, fit }) {
-    const strongest = partials.reduce((best, p) => (p.levelDb.value > best.levelDb.value ? p : best));
+    const strongest = ofTheBell(partials).reduce((best, p) =>
+      p.levelDb.value > best.levelDb.value ? p : best,
+    );
     const longest = strikes.reduce((best, s) => (s.usedS > best.usedS ? s : best));
     const { decayTimeS } = strongest;
     const fallenDb = (60 * longest.usedS) / decayTimeS.value;

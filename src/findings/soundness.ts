@@ -80,7 +80,7 @@ function lengthWords(q: Estimate, expected: Estimate): string {
 
 /** Sentences, one for each kind of sign that speaks against the casting: in plain words first, the numbers in brackets after. */
 function signs(partials: readonly TapPartial[], losses: LossJudgement, far: number[]): string[] {
-  const short = losses.outliers.map((i) => {
+  const short = (losses.areSign ? losses.outliers : []).map((i) => {
     const { q } = partials[i]!;
     const expected = losses.expectedQ[i]!;
     return {
@@ -117,7 +117,7 @@ function signs(partials: readonly TapPartial[], losses: LossJudgement, far: numb
 function suspicions(losses: LossJudgement, far: number[]): string[] {
   return [
     ...(losses.damped ? ["damped all over"] : []),
-    ...(losses.outliers.length > 0 ? ["partials that ring too short"] : []),
+    ...(losses.areSign ? ["partials that ring too short"] : []),
     ...(far.length > 0 ? ["a split far beyond the rest"] : []),
   ];
 }
@@ -165,8 +165,21 @@ export const soundness = defineFinding({
         evidence,
       );
     }
-    const clear = `Each of ${countWords(losses.judged.length, "partial")} rings within what the bell's own trend allows, and no split stands far beyond the rest. A flaw that changes neither ring nor split is not heard in a recording.`;
+    const dull = losses.outliers.map((i) => partialWords(partials[i]!));
+    const within =
+      dull.length === 0
+        ? `Each of ${countWords(losses.judged.length, "partial")} rings within what the bell's own trend allows`
+        : `All but ${dull.length} of ${countWords(losses.judged.length, "partial")} ring within what the bell's own trend allows`;
+    const clear = `${within}, and no split stands far beyond the rest. A flaw that changes neither ring nor split is not heard in a recording.`;
     const missing = missingPartials(partials, expectedPartials ?? [], strikes).map((e) => `the ${e.name}`);
+    if (dull.length > 0) {
+      return {
+        outcome: "note",
+        title: "No sign of a fault, though not every partial rings long",
+        text: `${sentence(listWords(dull))} ${dull.length === 1 ? "dies" : "die"} far sooner than the rest, as a few do in a sound bell too. Strike at another place, 25° further round, and measure again: a crack damps other partials as well. ${clear}`,
+        evidence,
+      };
+    }
     if (missing.length === 0) {
       return { outcome: "good", title: "No sign of a fault", text: clear, evidence };
     }

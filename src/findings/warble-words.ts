@@ -38,13 +38,37 @@ export function heardAs(partial: TapPartial, doublet: Doublet): "warble" | "roug
   return doublet.splitHz.value * partial.decayTimeS.value < 1 ? "uneven decay" : "warble";
 }
 
-/** Whether a listener will notice: surely a split, strong enough, deep enough, and beating before it is gone. */
-export function isAudibleWarble(partial: TapPartial, doublet: Doublet): boolean {
+/** Level of a partial, dB re the strongest at the strike, so long after it. */
+const levelAt = ({ levelDb, decayTimeS }: TapPartial, timeS: number): number =>
+  levelDb.value - (60 * timeS) / decayTimeS.value;
+
+/** Loudness doubles with 10 dB (Stevens, the sone, from memory). */
+const loudness = (levelDb: number): number => 2 ** (levelDb / 10);
+
+/**
+ * The depth, in dB, of a beat of the whole sound at the rate that the ear follows best which would be as plain as this one.
+ *
+ * Fluctuation strength grows with the depth over all critical bands and with 2 / (f / 4 Hz + 4 Hz / f) (Zwicker & Fastl,
+ * Psychoacoustics, from memory), so a partial counts by its share of the loudness. The share is taken when its first beat
+ * is over: what dies before has not beaten, and what is left alone by then is heard alone.
+ */
+export function plainnessDb(partial: TapPartial, doublet: Doublet, all: readonly TapPartial[]): number {
+  const rateHz = doublet.splitHz.value;
+  const best = threshold("beatBestRate");
+  const weight = 2 / (rateHz / best + best / rateHz);
+  const timeS = 1 / rateHz;
+  const whole = all.reduce((sum, other) => sum + loudness(levelAt(other, timeS)), 0);
+  const share = loudness(levelAt(partial, timeS)) / whole;
+  return share * weight * Math.min(doublet.beatDepthDb, threshold("beatFullDepth"));
+}
+
+/** Whether a listener will ask what beats: surely a split, and plain in the whole sound while that is still loud. */
+export function isAudibleWarble(partial: TapPartial, doublet: Doublet, all: readonly TapPartial[]): boolean {
   return (
     doublet.splitHz.value > doublet.splitHz.ci95 &&
     heardAs(partial, doublet) === "warble" &&
-    doublet.beatDepthDb >= threshold("beatClearDepth") &&
-    partial.levelDb.value >= threshold("prominentLevel")
+    levelAt(partial, 1 / doublet.splitHz.value) >= threshold("prominentLevel") &&
+    plainnessDb(partial, doublet, all) >= threshold("beatClearDepth")
   );
 }
 

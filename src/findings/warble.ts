@@ -39,13 +39,14 @@ export const warble = defineFinding({
         evidence: [],
       };
     }
-    const audible = paired.filter((p) => isAudibleWarble(p, p.doublet));
+    const audible = paired.filter((p) => isAudibleWarble(p, p.doublet, partials));
     // What the pattern's own symmetry can split is what a pattern maker can change: it is told first, however weak.
     const byPattern = paired.filter((p) => patternWord(p, ridges) === "it can");
     const others = (audible.length > 0 ? audible : paired).filter((p) => !byPattern.includes(p));
     const told = [byPattern, others]
       .flatMap((group) => [...group].sort((a, b) => b.levelDb.value - a.levelDb.value))
-      .slice(0, TOLD);
+      // What nobody asks about is one line; the table has them all.
+      .slice(0, audible.length > 0 || byPattern.length > 0 ? TOLD : 1);
     // Without the symmetry the advice to give it is said once, not per partial.
     const sentences = told.map((p) => {
       const sound = heardAs(p, p.doublet);
@@ -53,12 +54,16 @@ export const warble = defineFinding({
       const cause = ridges === null ? "" : `; ${causeWords(patternWord(p, ridges), ridges)}`;
       return `${sentence(partialWords(p))} has ${beatWords(p.doublet.splitHz)}, ${manner}${cause}.`;
     });
-    const advice = ridges === null ? ` ${sentence(causeWords("ridges not given", null))}.` : "";
+    const advice =
+      ridges === null && audible.length > 0 ? ` ${sentence(causeWords("ridges not given", null))}.` : "";
     const mounting =
-      " To tell casting from mounting, hang the bell another way round and measure again: a split that changes is the mounting's.";
+      audible.length === 0
+        ? ""
+        : " To tell casting from mounting, hang the bell another way round and measure again: a split that changes is the mounting's.";
     return {
       outcome: audible.length > 0 ? "attention" : "note",
-      title: audible.length > 0 ? "The bell warbles" : "Split partials, but no clear warble",
+      title:
+        audible.length > 0 ? "The bell warbles" : "Split partials, as every bell has, but no plain warble",
       text: sentences.join(" ") + advice + mounting,
       evidence: [
         {

@@ -11,6 +11,14 @@ export function sureName(partial: TapPartial): string | null {
   return sure ? partial.name : null;
 }
 
+/** Up to this ratio the partials of a bell are few and are those that it is known by. */
+const HIGHEST_PRINCIPAL = 2;
+
+/** Whether it is surely one of the bell's first partials, up to the nominal. */
+export function isPrincipal(partial: TapPartial): boolean {
+  return sureName(partial) !== null && (partial.idealRatio ?? Infinity) <= HIGHEST_PRINCIPAL;
+}
+
 /** Number of nodal meridians where it can be relied on, or null. */
 export function sureMeridians(partial: TapPartial): number | null {
   const doubtful = partial.name !== null && sureName(partial) === null;

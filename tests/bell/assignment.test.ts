@@ -34,9 +34,11 @@ function byListing(measured: Measured, picture: Picture, u: number): { sum: numb
   const shares = new Float64Array(N * K);
   const top = measured.logFrequency[N - 1];
   const bottom = u + picture.logRatio[0] - 4 * picture.tail[0];
-  const absent = [...picture.presence].map((p, k) =>
-    u + picture.logRatio[k] > top ? Math.sqrt(1 - p) : 1 - p,
-  );
+  // One recording in four ends with its highest line: all that lies above is then missing at once.
+  const isBeyond = (k: number) => u + picture.logRatio[k] > top;
+  const unheard = [...picture.presence].reduce((product, p, k) => product * (isBeyond(k) ? 1 - p : 1), 1);
+  const power = unheard === 1 ? 1 : Math.log(0.25 + 0.75 * unheard) / Math.log(unheard);
+  const absent = [...picture.presence].map((p, k) => (1 - p) ** (isBeyond(k) ? power : 1));
   let sum = 0;
   const walk = (i: number, nextK: number, weight: number, pairs: [number, number][]): void => {
     if (i === N) {

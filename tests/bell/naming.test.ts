@@ -169,6 +169,30 @@ describe("namePartials(partials, profile, pins): ratios, pairs and pins", () => 
     expect(partials[2].name).toBe("prime");
   });
 
+  test("namePartials() names a bell of eight partials under a rumble 25 dB over them that rings for ever", () => {
+    const bell = partialsAt([48, 200, 401, 478, 601, 800, 1205, 1650, 2200]).map((p, i) => ({
+      ...p,
+      levelDb: i === 0 ? 0 : -25,
+      decayTimeS: i === 0 ? 600 : 10 / i,
+    }));
+    const names = namePartials(bell, CHURCH, {}).partials.map(({ name }) => name);
+    expect(names.slice(0, 6)).toEqual([null, "hum", "prime", "tierce", "quint", "nominal"]);
+  });
+
+  test("namePartials() takes hum, prime and tierce of a small bell whose hum stands 24 dB over all for likelier than not", () => {
+    // A treble of a carillon is heard up to little more than its tierce.
+    const bell = partialsAt([2500, 5010, 6020]).map((p, i) => ({
+      ...p,
+      levelDb: [0, -24, -27][i]!,
+      decayTimeS: [3, 1.6, 1.5][i]!,
+    }));
+    const { partials } = namePartials(bell, CHURCH, {});
+    expect(partials.map(({ likeliest }) => likeliest)).toEqual(["hum", "prime", "tierce"]);
+    for (const { confidence } of partials) expect(confidence).toBeGreaterThan(0.5);
+    // Two tones an octave apart are no bell.
+    expect(namePartials(bell.slice(0, 2), CHURCH, {}).partials.map(({ name }) => name)).toEqual([null, null]);
+  });
+
   test("namePartials() obeys a pin against the odds, with confidence 1", () => {
     const plain = namePartials(partialsAt([200, 400, 480, 600, 800]), CHURCH, {});
     expect(plain.partials[1].name).toBe("prime");

@@ -23,13 +23,20 @@ describe("free-decay", () => {
     expect(finding.text).toMatch(/^The ring-down is not a sum of free decays\. /);
   });
 
-  test("free-decay of a ring whose start departs says in its title what to do, and names the recorder's automatic level", () => {
+  test("free-decay of a ring whose start departs asks to record again only where a strong partial's decay is lost, and names it", () => {
     const bell = soundBell();
     const fit = { ...bell.fit, note: "The early part of the ring departs from free decays." };
-    const finding = findingOf("free-decay", { ...bell, fit });
-    expect(finding.outcome).toBe("note");
-    expect(finding.title).toBe("The start of the ring is disturbed: record again");
-    expect(finding.text).toContain("Turn off the recorder's automatic level and noise reduction");
+    const known = findingOf("free-decay", { ...bell, fit });
+    expect(known.title).toBe("Free decays but for the start of the ring");
+    expect(known.text).not.toContain("record again");
+    const partials = bell.partials.map((p) =>
+      p.name === "tierce" ? { ...p, decayTimeS: { value: 5, ci95: 3 } } : p,
+    );
+    const lost = findingOf("free-decay", { ...bell, fit, partials });
+    expect(lost.outcome).toBe("note");
+    expect(lost.title).toBe("The start of the ring is disturbed: record again");
+    expect(lost.text).toContain("The decay time of the tierce is not known for it.");
+    expect(lost.text).toContain("Turn off the recorder's automatic level and noise reduction");
   });
 
   test("free-decay of a ring whose glide was taken off leaves cause and advice to the finding on the glide", () => {

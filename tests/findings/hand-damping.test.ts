@@ -11,6 +11,15 @@ describe("hand-damping", () => {
     expect(findingOf("hand-damping", soundBell({ strikes: [free, free] })).outcome).toBe("good");
   });
 
+  test("hand-damping of a bell that had rung out is good: a hand stops only what sounds", () => {
+    // The slowest partial of the sound bell falls by 60 dB in 44 s.
+    const late = { ...held, usedS: 60, snrDb: 60 };
+    expect(findingOf("hand-damping", soundBell({ strikes: [late] })).outcome).toBe("good");
+    expect(findingOf("hand-damping", soundBell({ strikes: [{ ...late, usedS: 10 }] })).outcome).toBe(
+      "attention",
+    );
+  });
+
   test("hand-damping of every strike asks for attention, of some is a note", () => {
     const all = findingOf("hand-damping", soundBell({ strikes: [held] }));
     expect(all.outcome).toBe("attention");

@@ -33,6 +33,20 @@ describe("length", () => {
     expect(finding.text).toContain("A longer recording would not help; a quieter place would.");
   });
 
+  test("length is that of the bell's strongest partial, not of a rumble below its hum", () => {
+    const bell = soundBell();
+    const hum = bell.partials[0]!;
+    const rumble = {
+      ...hum,
+      ...{ name: null, nameConfidence: null, frequencyHz: { value: 48, ci95: 0.1 } },
+      ...{ decayTimeS: { value: 671, ci95: 200 }, levelDb: { value: 20, ci95: 1 } },
+    };
+    const strikes = [sampleStrike({ usedS: T60_S })];
+    const finding = findingOf("length", { ...bell, strikes, partials: [rumble, ...bell.partials] });
+    expect(finding.outcome).toBe("good");
+    expect(finding.text).toContain("the nominal, the strongest");
+  });
+
   test("length judges by the longest ring", () => {
     const strikes = [sampleStrike({ usedS: 0.1 }), sampleStrike({ usedS: T60_S, fitStartS: 3, endS: 9 })];
     const finding = findingOf("length", soundBell({ strikes }));

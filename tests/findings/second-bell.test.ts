@@ -85,6 +85,15 @@ describe("second-bell", () => {
     expect(findingOf("second-bell", both).outcome).toBe("attention");
   });
 
+  test("second-bell does not take what dies within a fifth of the bell's ring for another bell's hum or prime", () => {
+    const another = row(670);
+    const dull = another.map((p) => ({ ...p, q: { value: p.q.value / 10, ci95: p.q.ci95 / 10 } }));
+    expect(findingOf("second-bell", soundBell({ partials: sorted(row(500), another) })).outcome).toBe(
+      "attention",
+    );
+    expect(findingOf("second-bell", soundBell({ partials: sorted(row(500), dull) })).outcome).toBe("good");
+  });
+
   test("damping of two rows is no middle of both", () => {
     const mixture = soundBell({ partials: sorted(row(500), row(670)) });
     expect(findingOf("damping", mixture)).toMatchObject({

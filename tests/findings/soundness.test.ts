@@ -190,6 +190,36 @@ describe("soundness", () => {
     expect([null, 3, 4, 8, 16].map(split)).toEqual(["attention", "attention", "good", "good", "attention"]);
   });
 
+  test("soundness of a bell with dozens of partials is no suspect for a single damped one, but no green light either", () => {
+    const rich = (damped: number[]) =>
+      Array.from({ length: 30 }, (_, i) => ({
+        frequencyHz: 300 * 1.1 ** i,
+        lossFactor: 3e-4 * (damped.includes(i) ? 15 : 1),
+        levelDb: -0.5 * i,
+      }));
+    const one = soundness(sampleMeasurement(rich([8])));
+    expect(one.outcome).toBe("note");
+    expect(one.text).toContain("dies far sooner than the rest, as a few do in a sound bell too");
+    expect(columnOf(one, "remark")[8]).toBe("rings too short");
+    // As a crack does: one partial in six.
+    expect(soundness(sampleMeasurement(rich([3, 8, 13, 18, 23]))).outcome).toBe("attention");
+  });
+
+  test("soundness does not take two lines of a bell that has many there for a split", () => {
+    const bellOf = (step: number, count: number) =>
+      sampleMeasurement(
+        Array.from({ length: count }, (_, i) => ({
+          frequencyHz: 400 * step ** i,
+          lossFactor: 3e-4,
+          levelDb: 0,
+          ...(i === count >> 1 ? { splitHz: 0.011 * 400 * step ** i } : {}),
+        })),
+      );
+    // 12 lines within half an octave either way are 12 x 2 x 1.1 % / ln 2 = 0.4 by chance; two are 0.06.
+    expect(soundness(bellOf(1.055, 40)).outcome).toBe("good");
+    expect(soundness(bellOf(1.35, 9)).outcome).toBe("attention");
+  });
+
   describe("with a partial of the profile missing", () => {
     const without = (name: string, over: Partial<TapMeasurement> = {}) =>
       soundness(

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { beatPeriod, beatWords } from "../../src/findings/warble-words.ts";
+import { beatPeriod, beatWords, plainnessDb } from "../../src/findings/warble-words.ts";
 import type { TapMeasurement } from "../../src/measurement/index.ts";
 import { noisyRecording, SOUND_SPECS, soundBell } from "../support/sample-measurement.ts";
 import { type PartialSpec, sampleMeasurement } from "../support/sample-parts.ts";
@@ -28,24 +28,27 @@ describe("warble", () => {
   });
 
   test("warble tells slow beats by their period and fast ones by their number, strongest partial first", () => {
-    const finding = warble(soundBell());
+    const slow = (s: PartialSpec) => (s.name === "nominal" ? { ...s, splitHz: 3, weakerDb: 1 } : s);
+    const finding = warble(sampleMeasurement(SOUND_SPECS.map(slow)));
     expect(finding.outcome).toBe("attention");
-    expect(finding.text).toMatch(
-      /^The superquint has one beat every 1\.111 \u00b1 0\.019 s, clear\. The prime has one beat every 2\.381 \u00b1 0\.020 s, deep\./,
-    );
+    expect(finding.text).toMatch(/^The nominal has 3\.0000 \u00b1 0\.0082 beats a second, deep\./);
     expect(finding.text).toContain("Give the pattern's symmetry with --ridges");
-    expect(columnOf(finding, "can the pattern split it")).toEqual(["ridges not given", "ridges not given"]);
-    expect(warble(withNominal({ splitHz: 3 })).text).toMatch(
-      /^The nominal has 3\.0000 \u00b1 0\.0082 beats a second/,
-    );
+    expect(columnOf(finding, "can the pattern split it")).toEqual(Array(3).fill("ridges not given"));
+  });
+
+  test("warble of slow beats in two of eight partials is one line: every bell has split partials", () => {
+    const finding = warble(soundBell());
+    expect(finding.outcome).toBe("note");
+    expect(finding.text).toBe("The superquint has one beat every 1.111 \u00b1 0.019 s, clear.");
+    expect(columnOf(finding, "partial")).toEqual(["prime", "superquint"]);
   });
 
   test("warble of a split whose interval holds no split at all asks for no attention", () => {
-    const m = withNominal({ splitHz: 0.8 });
+    const m = withNominal({ splitHz: 4, weakerDb: 1 });
     const unsure = {
       ...m,
       partials: m.partials.map((p) =>
-        p.doublet === null ? p : { ...p, doublet: { ...p.doublet, splitHz: { value: 0.8, ci95: 1.2 } } },
+        p.doublet === null ? p : { ...p, doublet: { ...p.doublet, splitHz: { value: 4, ci95: 6 } } },
       ),
     };
     expect(warble(m).outcome).toBe("attention");
@@ -88,9 +91,27 @@ describe("warble", () => {
   });
 
   test("warble tells three partials in words and all in the table", () => {
-    const finding = warble(sampleMeasurement(SOUND_SPECS.map((s) => ({ ...s, splitHz: 2 }))));
+    const finding = warble(sampleMeasurement(SOUND_SPECS.map((s) => ({ ...s, splitHz: 4, weakerDb: 1 }))));
     expect(finding.text.match(/beats a second/g)).toHaveLength(3);
     expect(columnOf(finding, "partial")).toHaveLength(SOUND_SPECS.length);
+  });
+});
+
+describe("plainnessDb", () => {
+  test("plainnessDb of the whole sound's beat at the best rate is its depth, up to where deeper is no plainer", () => {
+    const m = sampleMeasurement([
+      { name: null, frequencyHz: 1000, lossFactor: 1e-4, levelDb: 0, splitHz: 4, weakerDb: 10 },
+    ]);
+    const [only] = m.partials;
+    const { doublet } = only!;
+    // 20 lg((1 + r) / (1 - r)) with r = 10^(-10/20).
+    expect(plainnessDb(only!, doublet!, m.partials)).toBeCloseTo(5.69, 1);
+    expect(plainnessDb(only!, { ...doublet!, beatDepthDb: 60 }, m.partials)).toBeCloseTo(30, 6);
+    // Half the share beside another as loud; at a quarter of the rate 2 / (1/4 + 4) = 8/17.
+    const two = [only!, { ...only!, doublet: null }];
+    expect(plainnessDb(only!, doublet!, two)).toBeCloseTo(5.69 / 2, 1);
+    const slow = { ...doublet!, splitHz: { ...doublet!.splitHz, value: 1 } };
+    expect(plainnessDb(only!, slow, m.partials)).toBeCloseTo((5.69 * 8) / 17, 1);
   });
 });
 

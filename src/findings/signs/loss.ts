@@ -1,6 +1,7 @@
 import type { Estimate, TapPartial } from "../../measurement/index.ts";
 import { lineOfSlope, medianEstimate, robustLine, SD_TO_CI95 } from "../robust.ts";
 import { threshold } from "../thresholds.ts";
+import { isPrincipal } from "../words.ts";
 
 export interface LossJudgement {
   /** Partials whose loss factor is known well enough, as indices. */
@@ -11,6 +12,8 @@ export interface LossJudgement {
   expectedQ: (Estimate | null)[];
   /** Partials that lose far more than the trend allows, as indices. */
   outliers: number[];
+  /** Whether they speak against the casting: one of them is among the bell's first, or they are several and many. */
+  areSign: boolean;
   /** Median loss factor of the judged partials. */
   median: Estimate | null;
   /** The whole bell is damped. */
@@ -51,7 +54,11 @@ export function judgeLosses(partials: readonly TapPartial[]): LossJudgement {
   });
   const median = medianEstimate(known.map((p) => p.lossFactor));
   const damped = median !== null && median.value - median.ci95 > threshold("dampedLossFactor");
-  return { judged, votes: votes.length, expectedQ, outliers, median, damped };
+  // Among dozens of partials of a sound bell single ones are damped; a crack damps every one that bends it.
+  const areSign =
+    outliers.some((i) => isPrincipal(partials[i]!)) ||
+    (outliers.length > 1 && outliers.length >= threshold("lossOutlierShare") * judged.length);
+  return { judged, votes: votes.length, expectedQ, outliers, areSign, median, damped };
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { ExpectedPartial, TapPartial } from "../../measurement/index.ts";
+import { median } from "../robust.ts";
 import { threshold } from "../thresholds.ts";
 
 /** A row of lines that fits the profile: the frequency of its ratio 1, and which partials lie in it. */
@@ -54,10 +55,13 @@ function ownOf(first: Row, second: Row): number[] {
  * one bell alone has little there, and that in no row.
  */
 function standsApart(partials: readonly TapPartial[], first: Row, second: Row): boolean {
-  const unexplained = partials.flatMap(({ frequencyHz, levelDb, name }, i) => {
+  // What dies far sooner than the bell's partials do is the blow's or the room's, not another bell's hum or prime.
+  const usual = median(partials.map(({ q }) => q.value)) ?? 0;
+  const unexplained = partials.flatMap(({ frequencyHz, levelDb, name, q }, i) => {
     const isClear = frequencyHz.value < CLEAR_UP_TO * first.referenceHz;
     const isLoud = levelDb.value >= threshold("secondRowLevel");
-    return isClear && isLoud && name === null && !first.partials.includes(i) ? [i] : [];
+    const rings = q.value * threshold("lossOutlierRatio") >= usual;
+    return isClear && isLoud && rings && name === null && !first.partials.includes(i) ? [i] : [];
   });
   const explained = unexplained.filter((i) => second.partials.includes(i));
   return (
