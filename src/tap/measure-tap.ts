@@ -33,7 +33,7 @@ import { type PooledMode, poolStrikes } from "./pool-strikes.ts";
 import { fitStrike, type StrikeAudio, strikeAudio } from "./strike-audio.ts";
 
 /** Changes whenever the same audio would measure differently; saved measurements of another method are not reused. */
-export const METHOD = "damped-lines/8";
+export const METHOD = "damped-lines/9";
 
 /** One recording as it comes: in memory, or opened and read where it is wanted. */
 export interface TapInput {

@@ -83,14 +83,4 @@ describe("namePartials() over random bells, partials missing and strays added, n
       expect(bellsNamed).toBeLessThan(0.06);
     },
   );
-
-  test("namePartials() takes under 5 ms of processor time for a bell of the largest profile", () => {
-    const random = makeRandom(3);
-    const profile = profileById("minor-third");
-    const bells = Array.from({ length: BELLS }, () => randomBell(random, profile, 0.05));
-    const before = process.cpuUsage();
-    for (const bell of bells) namePartials(bell, profile, {});
-    const { user, system } = process.cpuUsage(before);
-    expect((user + system) / 1000 / BELLS).toBeLessThan(5);
-  });
 });

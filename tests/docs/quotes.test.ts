@@ -53,7 +53,7 @@ const QUOTES: [by: string, said: string, from: string, there: RegExp][] = [
     "limits",
     "$1 dB under the strongest it is not listed",
     "method",
-    /Lines more than (\d+) dB under the strongest are not listed/,
+    /Lines more than some (\d+) dB under the strongest are not listed/,
   ],
   ["limits", "they held $1 % of the time", "method", /linewidths apart hold (\d+) % of the time/],
   [
