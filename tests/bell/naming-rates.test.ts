@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { namePartials } from "../../src/bell/naming.ts";
 import { profileById, profileIds } from "../../src/bell/profiles.ts";
 import { makeRandom } from "../support/synthetic/random.ts";
 import { type Rates, randomBell, randomCasting, randomJunk, ratesOf } from "./random-bells.ts";
