@@ -14,6 +14,7 @@ const MOST_PASSES = 8;
 /** Without growth: what is then still hidden is seen from the next start. */
 const FEWER_PASSES = 5;
 const WEAK_RHO = 300;
+
 /**
  * Finds every damped line: detect on the residual, fit the neighbourhoods, let them grow, take off, detect again until
  * nothing new stands out; then a backward test of the weak ones, and closing sweeps. `firstPass` above 0 continues from
@@ -50,10 +51,8 @@ export function findLines(search: Search, firstPass = 0): string {
 /** The backward test and the closing sweeps. */
 export function settleLines(search: Search): void {
   removeUnneeded(search);
-  for (let i = 0; i < 3; i++) sweepOver(search, false);
-  updateResidual(search, true);
-  sweepOver(search, false);
-  search.lines = search.lines.filter((l) => Number.isFinite(l.sdOmega));
+  for (let i = 0; i < 2; i++) sweepOver(search, false);
+  closeLines(search);
 }
 
 /** Closing sweeps without a backward test. */

@@ -39,6 +39,7 @@ const MOST_MOVING = 8;
 const FEWEST_MOVING = 3;
 const FEWEST_STARTS = 3;
 const MOVED_ERRORS = 2;
+const MOVING_SHARE = 0.7;
 /** A start before this looks at so much of a long ring only, s: it is there for what dies early. */
 const EARLY_S = 0.4;
 const EARLY_LASTS_S = 8;
@@ -109,7 +110,7 @@ function movesTogether(tracks: Track[]): boolean {
     .slice(0, MOST_MOVING)
     .map(({ lines }) => wayOf(lines[0], lines[lines.length - 1]));
   const sum = Math.abs(ways.reduce((a, b) => a + b, 0));
-  return ways.length >= FEWEST_MOVING && sum >= 0.7 * ways.length;
+  return ways.length >= FEWEST_MOVING && sum >= MOVING_SHARE * ways.length;
 }
 
 /** 1 where the frequency falls from the first start to the last by more than its errors, -1 where it rises, else 0. */
